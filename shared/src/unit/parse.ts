@@ -20,14 +20,15 @@ const name = /[\p{L}\p{Sc}°%](?:[\p{L}\p{Sc}°%0-9]|-(?=\p{L}))*/uy;
 const exponent = /\^([+-]?\d+)|([⁻]?[⁰¹²³⁴-⁹]+)/uy;
 const superscripts = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 
+const degrees = new Map([
+  ['°', 'deg'],
+  ['°C', 'degC'],
+  ['°F', 'degF'],
+]);
+
 /** The one spelling of a symbol: `°C` is degC, `°` is deg, a leading micro sign of either code is u. */
-export function canonicalName(written: string): string {
-  const known = new Map([
-    ['°', 'deg'],
-    ['°C', 'degC'],
-    ['°F', 'degF'],
-  ]).get(written);
-  return known ?? written.replace(/^[µμ]/u, 'u');
+function canonicalName(written: string): string {
+  return degrees.get(written) ?? written.replace(/^[µμ]/u, 'u');
 }
 
 class Stop extends Error {

@@ -1,6 +1,6 @@
 // The units that are always there, each by its definition. Bases are m, kg, s, rad, K; every other row leans on rows above.
-// Sources: inch, foot, pound, standard gravity, calorie and atmosphere by international agreement; US gallon 231 in³,
-// imperial gallon 4.54609 L; mercury 13595.1 kg/m³ and water 1000 kg/m³ for the conventional columns; IT Btu 2326 J/kg per R.
+// Sources: inch, pound, standard gravity and standard atmosphere by international agreement; Btu of the steam tables (2326 J/kg
+// is 1 Btu/lb); US gallon 231 in³, imperial gallon 4.54609 L; conventional columns: mercury 13595.1 kg/m³, water 1000 kg/m³.
 
 /** symbol, amount (exact), in the unit, named type. */
 export type Row = readonly [symbol: string, amount: string, unit: string, measure: string];
@@ -106,27 +106,10 @@ export const scales: readonly (readonly [symbol: string, degree: string, zero: s
 ];
 
 /** Products that the trade writes, offered beside the single units when a unit is to be chosen or is wrong. */
-export const customaryProducts: readonly string[] = [
-  ...[
-    'in^2',
-    'mm^2',
-    'cm^2',
-    'in^3',
-    'mm^3',
-    'cm^3',
-    'ft^3',
-    'm^2',
-    'm^3',
-    'N*m',
-    'lbf/in',
-    'N/mm',
-    'N/m',
-    'g*mm',
-    'Pa*s',
-  ],
-  ...['mPa*s', 'g/cm^3', 'kg/m^3', 'lb/in^3', 'm/s', 'ft/s', 'ft/min', 'm/s^2', 'ft/s^2', 'rad/s', 'L/min', 'm^3/s'],
-  ...['1/K', 'um/m/K', '1/R', 'mm^2/s'],
-];
+export const customaryProducts: readonly string[] = (
+  'in^2 mm^2 cm^2 m^2 in^3 mm^3 cm^3 ft^3 m^3 N*m lbf/in N/mm N/m g*mm Pa*s mPa*s g/cm^3 kg/m^3 lb/in^3 ' +
+  'm/s ft/s ft/min m/s^2 ft/s^2 rad/s L/min m^3/s 1/K um/m/K 1/R mm^2/s'
+).split(' ');
 
 /** What people write for a unit that has another name here. Suggested, never accepted. */
 export const otherNames: ReadonlyMap<string, readonly string[]> = new Map([
