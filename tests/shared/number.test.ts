@@ -216,6 +216,12 @@ describe('exact factors', () => {
     );
   });
 
+  it('look past the half: 1 + 2^-53 and a trifle is the next double, 1 + 2^-53 alone is 1', () => {
+    const [half, whole] = [2n ** 80n + 2n ** 27n, 2n ** 80n];
+    expect(toNumber(rational(`${half + 1n}/${whole}`))).toBe(1 + 2 ** -52);
+    expect(toNumber(rational(`${half}/${whole}`))).toBe(1);
+  });
+
   it('hold π by its powers: Machin, π/4 = 4 arctan 1/5 − arctan 1/239, in whole numbers', () => {
     const scale = 10n ** 60n;
     const arctan = (n: bigint): bigint => {
@@ -238,6 +244,7 @@ describe('nearest names', () => {
     ['compresion', ['compression', 'bore', 'stroke'], ['compression']],
     ['storke', ['stroke', 'strobe'], ['stroke', 'strobe']],
     ['RPM', ['rpm', 'ram'], ['rpm', 'ram']],
+    ['Psi', ['pSI', 'psi'], ['psi', 'pSI']],
     ['bore', ['bore'], []],
     ['zzz', ['bore', 'stroke'], []],
     ['x'.repeat(65), ['x'.repeat(64)], []],

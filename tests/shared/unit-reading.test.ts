@@ -136,6 +136,7 @@ describe('a unit that is not right', () => {
     ['m s', 'stray', 1],
     ['12/m', 'stray', 0],
     ['((in^12)^12)^12', 'power', 11],
+    [Array(15).fill('slug^12').join('*'), 'too-large', 56],
     ['in*'.repeat(80) + 'in', 'too-long', 120],
   ])('%s is malformed: %s at %d', (text, reason, start) => {
     expect(standardUnits.parse(text)).toMatchObject({ problem: 'malformed', reason, start });
