@@ -488,7 +488,7 @@ export function isFunctionDeclaration(item: unknown): item is FunctionDeclaratio
 export interface Given extends langium.AstNode {
     readonly $container: Body;
     readonly $type: 'Given';
-    body: Body;
+    body?: Body;
     notes: Array<Note>;
     path: Path;
     step?: Expr;
@@ -1562,12 +1562,12 @@ export class ThouAstReflection extends langium.AbstractAstReflection {
             name: Given.$type,
             properties: {
                 body: {
-                    name: Given.body
+                    name: Given.body,
+                    optional: true
                 },
                 notes: {
                     name: Given.notes,
-                    defaultValue: [],
-                    optional: true
+                    defaultValue: []
                 },
                 path: {
                     name: Given.path

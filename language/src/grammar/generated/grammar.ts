@@ -709,34 +709,96 @@ export const ThouGrammar = (): Grammar => loadedThouGrammar ?? (loadedThouGramma
                     "cardinality": "*"
                   }
                 ]
-              },
-              {
-                "$type": "Group",
-                "elements": [
-                  {
-                    "$type": "Keyword",
-                    "value": "measured"
-                  },
-                  {
-                    "$type": "Keyword",
-                    "value": "by"
-                  },
-                  {
-                    "$type": "Assignment",
-                    "feature": "measuredBy",
-                    "operator": "=",
-                    "terminal": {
-                      "$type": "RuleCall",
-                      "rule": {
-                        "$ref": "#/rules@43"
-                      },
-                      "arguments": []
-                    }
-                  }
-                ]
               }
             ],
             "cardinality": "*"
+          },
+          {
+            "$type": "Group",
+            "elements": [
+              {
+                "$type": "Keyword",
+                "value": "measured"
+              },
+              {
+                "$type": "Keyword",
+                "value": "by"
+              },
+              {
+                "$type": "Assignment",
+                "feature": "measuredBy",
+                "operator": "=",
+                "terminal": {
+                  "$type": "RuleCall",
+                  "rule": {
+                    "$ref": "#/rules@43"
+                  },
+                  "arguments": []
+                }
+              },
+              {
+                "$type": "Alternatives",
+                "elements": [
+                  {
+                    "$type": "Assignment",
+                    "feature": "features",
+                    "operator": "+=",
+                    "terminal": {
+                      "$type": "RuleCall",
+                      "rule": {
+                        "$ref": "#/rules@67"
+                      },
+                      "arguments": []
+                    }
+                  },
+                  {
+                    "$type": "Group",
+                    "elements": [
+                      {
+                        "$type": "Keyword",
+                        "value": "changed-by"
+                      },
+                      {
+                        "$type": "Assignment",
+                        "feature": "changedBy",
+                        "operator": "+=",
+                        "terminal": {
+                          "$type": "RuleCall",
+                          "rule": {
+                            "$ref": "#/rules@40"
+                          },
+                          "arguments": []
+                        }
+                      },
+                      {
+                        "$type": "Group",
+                        "elements": [
+                          {
+                            "$type": "Keyword",
+                            "value": ","
+                          },
+                          {
+                            "$type": "Assignment",
+                            "feature": "changedBy",
+                            "operator": "+=",
+                            "terminal": {
+                              "$type": "RuleCall",
+                              "rule": {
+                                "$ref": "#/rules@40"
+                              },
+                              "arguments": []
+                            }
+                          }
+                        ],
+                        "cardinality": "*"
+                      }
+                    ]
+                  }
+                ],
+                "cardinality": "*"
+              }
+            ],
+            "cardinality": "?"
           },
           {
             "$type": "Group",
@@ -2057,6 +2119,9 @@ export const ThouGrammar = (): Grammar => loadedThouGrammar ?? (loadedThouGramma
     {
       "$type": "ParserRule",
       "name": "Given",
+      "returnType": {
+        "$ref": "#/interfaces@0"
+      },
       "definition": {
         "$type": "Group",
         "elements": [
@@ -4177,7 +4242,73 @@ export const ThouGrammar = (): Grammar => loadedThouGrammar ?? (loadedThouGramma
       "fragment": false
     }
   ],
+  "interfaces": [
+    {
+      "$type": "Interface",
+      "name": "Given",
+      "attributes": [
+        {
+          "$type": "TypeAttribute",
+          "name": "path",
+          "type": {
+            "$type": "SimpleType",
+            "typeRef": {
+              "$ref": "#/rules@40"
+            }
+          },
+          "isOptional": false
+        },
+        {
+          "$type": "TypeAttribute",
+          "name": "value",
+          "isOptional": true,
+          "type": {
+            "$type": "SimpleType",
+            "typeRef": {
+              "$ref": "#/rules@43"
+            }
+          }
+        },
+        {
+          "$type": "TypeAttribute",
+          "name": "step",
+          "isOptional": true,
+          "type": {
+            "$type": "SimpleType",
+            "typeRef": {
+              "$ref": "#/rules@43"
+            }
+          }
+        },
+        {
+          "$type": "TypeAttribute",
+          "name": "body",
+          "isOptional": true,
+          "type": {
+            "$type": "SimpleType",
+            "typeRef": {
+              "$ref": "#/rules@32"
+            }
+          }
+        },
+        {
+          "$type": "TypeAttribute",
+          "name": "notes",
+          "type": {
+            "$type": "ArrayType",
+            "elementType": {
+              "$type": "SimpleType",
+              "typeRef": {
+                "$ref": "#/rules@37"
+              }
+            }
+          },
+          "isOptional": false
+        }
+      ],
+      "superTypes": []
+    }
+  ],
   "imports": [],
-  "interfaces": [],
   "types": []
 }`));

@@ -1,0 +1,39 @@
+/** The way from a block's text to what the parser reads: words, slips mended, brackets mended, one entry, limits, separators. */
+import type { Lexer, LexerResult, TokenBuilder } from 'langium';
+import { onlyEntry } from './entry.ts';
+import { tooMuch } from './limits.ts';
+import { mendBrackets } from './mending.ts';
+import type { TextProblem } from './problem.ts';
+import { scan } from './scanner.ts';
+import { separate } from './separators.ts';
+import { mendSlips } from './slips.ts';
+import { kinds, type Token } from './tokens.ts';
+
+export interface Reading {
+  readonly tokens: readonly Token[];
+  readonly problems: TextProblem[];
+  /** Nested too deep or too long for the parser. */
+  readonly refused: boolean;
+}
+
+export function read(text: string): Reading {
+  const { tokens, problems } = scan(text);
+  const mended = mendBrackets(mendSlips(text, tokens, problems), problems);
+  const refusal = tooMuch(mended);
+  if (refusal !== null) return { tokens: [], problems: [...problems, refusal], refused: true };
+  return { tokens: onlyEntry(separate(mended), problems), problems, refused: false };
+}
+
+/** Langium's parser asks its lexer for the words itself; the caller of the parser finds the problems of that reading here. */
+export class BlockLexer implements Lexer {
+  readonly definition = Object.fromEntries(kinds);
+  reading: Reading | null = null;
+
+  tokenize(text: string): LexerResult {
+    const reading = this.reading ?? read(text);
+    return { tokens: [...reading.tokens], hidden: [], errors: [] };
+  }
+}
+
+/** The kinds of words as they were made once, see tokens.ts. */
+export const tokenBuilder: TokenBuilder = { buildTokens: () => [...kinds.values()] };

@@ -1,0 +1,252 @@
+/**
+ * Braces and brackets that do not match, mended before the parser sees them, one message each. In a text whose brackets match nothing is touched.
+ * Where a closing one is missing is judged by indentation, as a person would. Knows brackets and lines, and where a member begins.
+ */
+import { ENDS_VALUE, headAt, memberWordAt, pathEnd, startsMember } from './heads.ts';
+import { textError, type TextProblem } from './problem.ts';
+import { endOf, insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
+
+const CLOSER: ReadonlyMap<string, string> = new Map([
+  ['{', '}'],
+  ['(', ')'],
+  ['[', ']'],
+]);
+
+export function mendBrackets(tokens: readonly Token[], problems: TextProblem[]): readonly Token[] {
+  const surplus = braceSurplus(tokens);
+  if (surplus === 0 && bracketsMatch(tokens)) return tokens;
+  return new Mending(tokens, problems, surplus).run();
+}
+
+/** Opening less closing braces. */
+function braceSurplus(tokens: readonly Token[]): number {
+  let surplus = 0;
+  for (const token of tokens) {
+    if (token.tokenType.name === '{') surplus += 1;
+    else if (token.tokenType.name === '}') surplus -= 1;
+  }
+  return surplus;
+}
+
+function bracketsMatch(tokens: readonly Token[]): boolean {
+  const open: string[] = [];
+  for (const token of tokens) {
+    const name = token.tokenType.name;
+    if (CLOSER.has(name)) open.push(name);
+    else if (name === '}' || name === ')' || name === ']') {
+      if (CLOSER.get(open.pop() ?? '') !== name) return false;
+    }
+  }
+  return open.length === 0;
+}
+
+interface Opened {
+  readonly token: Token;
+  readonly indent: number;
+}
+
+class Mending {
+  private readonly source: readonly Token[];
+  private readonly problems: TextProblem[];
+  private readonly out: Token[] = [];
+  private readonly open: Opened[] = [];
+  /** Column of the first word of each line. */
+  private readonly indents = new Map<number, number>();
+  private missingClosers: number;
+  private missingOpeners: number;
+
+  constructor(source: readonly Token[], problems: TextProblem[], surplus: number) {
+    this.source = source;
+    this.problems = problems;
+    this.missingClosers = Math.max(0, surplus);
+    this.missingOpeners = Math.max(0, -surplus);
+    for (const token of source) {
+      const line = token.startLine ?? 1;
+      if (nameOf(token) !== 'SEP' && !this.indents.has(line)) this.indents.set(line, token.startColumn ?? 1);
+    }
+  }
+
+  run(): Token[] {
+    for (let i = 0; i < this.source.length; i += 1) this.take(i);
+    const last = this.out.at(-1);
+    while (this.open.length > 0 && last !== undefined) this.closeTop(insertedBehind(last, 'SEP'));
+    return this.out;
+  }
+
+  private top(): string {
+    return nameOf(this.open.at(-1)?.token);
+  }
+
+  private take(i: number): void {
+    const token = this.source[i] as Token;
+    const name = token.tokenType.name;
+    if (name !== 'SEP' && this.beginsLine(i)) this.beginLine(token, i);
+    if (name === '{') this.closeBrackets(token);
+    if (CLOSER.has(name)) this.open.push({ token, indent: this.indentOf(token) });
+    else if (name === '}') return this.closingBrace(token, i);
+    else if (name === ')' || name === ']') return this.closingBracket(token, name);
+    this.out.push(token);
+  }
+
+  private beginsLine(i: number): boolean {
+    return i > 0 && nameOf(this.source[i - 1]) === 'SEP';
+  }
+
+  private indentOf(token: Token): number {
+    return this.indents.get(token.startLine ?? 1) ?? 1;
+  }
+
+  /** What an unclosed bracket or brace above must not swallow. */
+  private beginLine(token: Token, i: number): void {
+    const column = token.startColumn ?? 1;
+    const name = nameOf(token);
+    while (this.top() === '[' || this.top() === '(') {
+      const listed = /^[,[(]$/.test(nameOf(this.lastWord()));
+      const outside = column <= (this.open.at(-1)?.indent ?? 0);
+      const begins = memberWordAt(this.source, i) || name === '}' || (headAt(this.source, i) && (!listed || outside));
+      if (!begins) break;
+      this.closeTop(token);
+    }
+    while (this.missingClosers > 0 && this.top() === '{') {
+      const opened = this.open.at(-1) as Opened;
+      const inside = name === '}' ? column >= opened.indent : column > opened.indent;
+      if (inside || opened.token.startLine === token.startLine || !(name === '}' || startsMember(this.source, i)))
+        break;
+      this.missingClosers -= 1;
+      this.closeTop(token);
+    }
+  }
+
+  private lastWord(): Token | undefined {
+    let at = this.out.length - 1;
+    while (nameOf(this.out[at]) === 'SEP') at -= 1;
+    return this.out[at];
+  }
+
+  /** Closes the innermost open one just before `place`, with its message. */
+  private closeTop(place: Token): void {
+    const opened = this.open.pop() as Opened;
+    const name = nameOf(opened.token);
+    const closer = CLOSER.get(name) ?? '}';
+    const last = this.lastWord() ?? opened.token;
+    this.problems.push(
+      textError(
+        name === '{' ? 'syntax.unclosed-brace' : 'syntax.unclosed-bracket',
+        `this ${name} is never closed: ${closer} is missing`,
+        opened.token.startOffset,
+        endOf(opened.token),
+        {
+          title: `Write ${closer}`,
+          edits: [{ start: endOf(last), end: endOf(last), text: name === '{' ? ` ${closer}` : closer }],
+        },
+      ),
+    );
+    this.out.push(insertedBefore(place, closer));
+  }
+
+  private closeBrackets(place: Token): void {
+    while (this.top() === '(' || this.top() === '[') this.closeTop(place);
+  }
+
+  private closingBrace(token: Token, i: number): void {
+    this.closeBrackets(token);
+    const opened = this.open.at(-1);
+    const foreign = opened === undefined || (this.missingOpeners > 0 && this.foreign(opened, token, i));
+    if (!foreign) {
+      this.open.pop();
+      this.out.push(token);
+      return;
+    }
+    this.missingOpeners = Math.max(0, this.missingOpeners - 1);
+    if (this.insertOpener(token, i)) this.out.push(token);
+    else this.stray(token);
+  }
+
+  /** A closing brace that fits the body it would close neither by its line nor by its indentation. */
+  private foreign(opened: Opened, token: Token, i: number): boolean {
+    if (opened.token.startLine === token.startLine) return false;
+    return this.beginsLine(i) ? (token.startColumn ?? 1) !== opened.indent : true;
+  }
+
+  /** Finds the head whose { is missing: on the same line, or the last line above with the indentation of the }. */
+  private insertOpener(token: Token, i: number): boolean {
+    const at = this.beginsLine(i) ? this.headAbove(token) : this.headOnLine(token);
+    const head = at === null ? undefined : this.out[at];
+    if (at === null || head === undefined) return false;
+    const end = endOf(head);
+    const message = `a { is missing behind ${head.image}: the } below has nothing to close`;
+    const fix = { title: 'Write {', edits: [{ start: end, end, text: ' {' }] };
+    this.problems.push(textError('syntax.missing-brace', message, head.startOffset, end, fix));
+    this.out.splice(at + 1, 0, insertedBehind(head, '{'));
+    return true;
+  }
+
+  private headAbove(token: Token): number | null {
+    const column = token.startColumn ?? 1;
+    for (let at = this.out.length - 1; at >= 0; at -= 1) {
+      const word = this.out[at] as Token;
+      if (nameOf(word) === 'SEP' || !this.firstOnLine(at)) continue;
+      const indent = word.startColumn ?? 1;
+      if (indent > column) continue;
+      const end = this.lineEnd(at);
+      const head = nameOf(word) === 'ID' || memberWordAt(this.out, at) || itemWords.has(nameOf(word));
+      return indent === column && head && ENDS_VALUE.has(nameOf(this.out[end])) && nameOf(this.out[end]) !== '}'
+        ? end
+        : null;
+    }
+    return null;
+  }
+
+  private firstOnLine(at: number): boolean {
+    return at === 0 || nameOf(this.out[at - 1]) === 'SEP';
+  }
+
+  private lineEnd(at: number): number {
+    let end = at;
+    while (end + 1 < this.out.length && nameOf(this.out[end + 1]) !== 'SEP') end += 1;
+    return end;
+  }
+
+  /** `block bore: 4.125 in }`: the body begins where a second member would begin on the line. */
+  private headOnLine(token: Token): number | null {
+    let start = this.out.length;
+    while (start > 0 && nameOf(this.out[start - 1]) !== 'SEP' && this.out[start - 1]?.startLine === token.startLine)
+      start -= 1;
+    const first = pathEnd(this.out, start);
+    for (let at = start + 1; at < this.out.length; at += 1) {
+      const begins = headAt(this.out, at) || memberWordAt(this.out, at);
+      if (begins && ENDS_VALUE.has(nameOf(this.out[at - 1])) && (at === first || nameOf(this.out[start]) !== 'ID'))
+        return at - 1;
+    }
+    return null;
+  }
+
+  private closingBracket(token: Token, name: string): void {
+    const opener = name === ')' ? '(' : '[';
+    if (this.top() === opener) {
+      this.open.pop();
+      this.out.push(token);
+      return;
+    }
+    if (this.top() !== '(' && this.top() !== '[') return this.stray(token);
+    if (nameOf(this.open.at(-2)?.token) === opener) {
+      this.closeTop(token);
+      this.open.pop();
+      this.out.push(token);
+      return;
+    }
+    const opened = this.open.pop() as Opened;
+    const due = CLOSER.get(nameOf(opened.token)) ?? ')';
+    const message = `the ${nameOf(opened.token)} before is closed by ${due}, not by ${name}`;
+    const fix = { title: `Write ${due}`, edits: [{ start: token.startOffset, end: endOf(token), text: due }] };
+    this.problems.push(textError('syntax.wrong-closer', message, token.startOffset, endOf(token), fix));
+    retype(token, due);
+    this.out.push(token);
+  }
+
+  private stray(token: Token): void {
+    const fix = { title: `Remove ${token.image}`, edits: [{ start: token.startOffset, end: endOf(token), text: '' }] };
+    const message = `this ${token.image} has nothing to close`;
+    this.problems.push(textError('syntax.stray-closer', message, token.startOffset, endOf(token), fix));
+  }
+}

@@ -1,0 +1,123 @@
+/** What the parser stumbled over, in a machinist's words: one problem, at the word that is wrong or behind which something is missing. */
+import type { ParseResult } from 'langium';
+import { nearest } from '@thou/shared/number/nearest';
+import { textError, type TextProblem, type TextProblemCode } from './problem.ts';
+import { endOf, memberWords, nameOf, reservedWords, type Token } from './tokens.ts';
+
+export type ParserError = ParseResult['parserErrors'][number];
+
+/** What chevrotain asks for: the name of the kind that was due, read again by `describe`. */
+export const errorMessageProvider = {
+  buildMismatchTokenMessage: ({ expected }: { expected: { name: string } }): string => expected.name,
+  buildNotAllInputParsedMessage: (): string => '',
+  buildNoViableAltMessage: (): string => '',
+  buildEarlyExitMessage: (): string => '',
+};
+
+export function describe(error: ParserError): TextProblem {
+  const found = error.token;
+  const before = (error as { previousToken?: Token }).previousToken;
+  const rule = error.context.ruleStack.at(-1) ?? '';
+  const due = error.name === 'MismatchedTokenException' ? error.message : '';
+  const reserved = reservedWord(found, due, rule);
+  if (reserved !== null) return reserved;
+  const told = tell(due, rule, found, before);
+  return problemAt(told.code, told.message, found, before);
+}
+
+interface Told {
+  readonly code: TextProblemCode;
+  readonly message: string;
+}
+
+const VALUE_RULES: ReadonlySet<string> = new Set([
+  'Expr',
+  'Binary',
+  'Unary',
+  'Power',
+  'Primary',
+  'Prefixed',
+  'Entry',
+  'Quantity',
+]);
+
+function tell(due: string, rule: string, found: Token, before: Token | undefined): Told {
+  const after = before === undefined || isBreak(before) ? '' : ` after ${shortened(before.image)}`;
+  const rest = isBreak(found) || found.image === '' ? '' : shortened(found.image);
+  if (due === '' && VALUE_RULES.has(rule)) return missingValue(rest, found, after);
+  if (rule === 'Given' || (due === ':' && rule !== 'Solve')) return missingColon(before, after);
+  if (due === 'ID' && (rule === 'TypeName' || rule === 'Type')) {
+    return {
+      code: 'syntax.missing-type',
+      message: `what kind of value it is, such as Length or Piston, is missing${after}`,
+    };
+  }
+  if (due === 'ID') return { code: 'syntax.missing-name', message: `a name is missing${after}` };
+  if (due === 'STRING') return { code: 'syntax.missing-text', message: `a text in quotes is missing${after}` };
+  if (due === 'DATE') return { code: 'syntax.missing-date', message: `a date, such as 2026-03-14, is missing${after}` };
+  if (due === 'NUMBER') return { code: 'syntax.missing-value', message: `a figure is missing${after}` };
+  if (due === 'UNIT') return { code: 'syntax.missing-value', message: `a unit is missing${after}` };
+  if (/^[a-z]/.test(due)) return { code: 'syntax.missing-word', message: `the word ${due} is missing${after}` };
+  if (due !== '' && !['}', 'SEP', 'EOF'].includes(due))
+    return { code: 'syntax.missing-sign', message: `${due} is missing${after}` };
+  return unfinished(rule, rest, after);
+}
+
+function missingValue(rest: string, found: Token, after: string): Told {
+  const cut = rest === '' || /^(?:[,)\]}:=]|->)$/.test(nameOf(found)) || reservedWords.has(nameOf(found));
+  if (cut) return { code: 'syntax.missing-value', message: `a figure or a name is missing${after}` };
+  return { code: 'syntax.missing-value', message: `a figure or a name is missing before ${rest}` };
+}
+
+function missingColon(before: Token | undefined, after: string): Told {
+  const [word] = before === undefined ? [] : nearest(before.image, memberWords, 1);
+  const meant = word === undefined ? '' : `; or is the word ${word} meant?`;
+  return { code: 'syntax.missing-colon', message: `: with a value, or { with a body, is missing${after}${meant}` };
+}
+
+/** Rules that stop before they are whole, by the words a reader knows them by. */
+const UNFINISHED: ReadonlyMap<string, Told> = new Map([
+  ['Name', { code: 'syntax.missing-name', message: 'a name is missing' }],
+  ['Type', { code: 'syntax.missing-type', message: 'what kind of value it is, such as Length or Piston, is missing' }],
+  ['Use', { code: 'syntax.missing-text', message: 'what is used is missing: "parts.thou" or prelude 1' }],
+  ['Axis', { code: 'syntax.missing-sign', message: '= with the places on the axis is missing' }],
+]);
+
+function unfinished(rule: string, rest: string, after: string): Told {
+  const known = UNFINISHED.get(rule);
+  if (known !== undefined) return { code: known.code, message: `${known.message}${after}` };
+  if (rest === '') return { code: 'syntax.not-understood', message: `something is missing${after}` };
+  return {
+    code: 'syntax.not-understood',
+    message: `${rest} makes no sense${after}: a sign, a comma or a new line is missing, or it is one too many`,
+  };
+}
+
+function reservedWord(found: Token, due: string, rule: string): TextProblem | null {
+  const nameDue = due === 'ID' || rule === 'Name';
+  if (!nameDue || !reservedWords.has(nameOf(found))) return null;
+  const message = `${found.image} is a word of the language and cannot be a name`;
+  return textError('syntax.reserved-word', message, found.startOffset, endOf(found));
+}
+
+/** On the wrong word; where the line ends instead, on the word behind which something is missing. */
+function problemAt(code: TextProblemCode, message: string, found: Token, before: Token | undefined): TextProblem {
+  const onFound =
+    Number.isFinite(found.startOffset) &&
+    !isBreak(found) &&
+    found.image !== '' &&
+    found.startLine === (before?.startLine ?? found.startLine);
+  const place = onFound || before === undefined || !Number.isFinite(before.startOffset) ? found : before;
+  const start = Number.isFinite(place.startOffset) ? place.startOffset : 0;
+  return textError(code, message, start, Math.max(start, start + place.image.length));
+}
+
+function isBreak(token: Token): boolean {
+  const name = nameOf(token);
+  return name === 'SEP' || name === 'EOF';
+}
+
+function shortened(image: string): string {
+  const line = image.replace(/[\r\n]+/g, ' ');
+  return line.length > 40 ? `${line.slice(0, 39)}…` : line;
+}

@@ -1,0 +1,72 @@
+/** From a node of the tree back to the text: its range, its words, the `///` text above it. Offsets count from the start of the block. */
+import { AstUtils, GrammarUtils, type AstNode } from 'langium';
+import { blockOfTree, type ParsedBlock } from './parser.ts';
+
+export interface Range {
+  readonly start: number;
+  readonly end: number;
+}
+/** A field of a node; `index` where the field is a list. */
+export interface Field {
+  readonly node: AstNode;
+  readonly property: string;
+  readonly index?: number;
+}
+
+/** Where a node, or one field of it, stands in its block. A field that is not written has the range of its node. */
+export function rangeOf(place: AstNode | Field): Range {
+  if (isNode(place)) return rangeOfNode(place);
+  const found = GrammarUtils.findNodeForProperty(place.node.$cstNode, place.property, place.index);
+  return found === undefined ? rangeOfNode(place.node) : { start: found.offset, end: found.end };
+}
+
+function rangeOfNode(node: AstNode): Range {
+  const own = node.$type === 'Binary' || node.$type === 'TypeProduct' ? operands(node) : null;
+  if (own !== null) return own;
+  const written = node.$cstNode;
+  return written === undefined ? { start: 0, end: 0 } : { start: written.offset, end: written.end };
+}
+
+/** The parts of `a + b * c` share the syntax of the whole: `b * c` reaches from its left operand to its right one. */
+function operands(node: AstNode): Range | null {
+  const { left, right } = node as AstNode & { left?: AstNode; right?: AstNode };
+  return left === undefined || right === undefined
+    ? null
+    : { start: rangeOfNode(left).start, end: rangeOfNode(right).end };
+}
+
+/** The block that a node belongs to; the file knows where the block stands. */
+export function blockRootOf(node: AstNode): ParsedBlock {
+  const block = blockOfTree(AstUtils.findRootNode(node));
+  if (block === undefined) throw new Error('this node was not read from a block');
+  return block;
+}
+
+/** The words of a node as they were typed. */
+export function sourceText(node: AstNode): string {
+  const { start, end } = rangeOf(node);
+  return blockRootOf(node).text.slice(start, end);
+}
+
+/** The `///` lines right above a node, without their marks; undefined where there are none. */
+export function docOf(node: AstNode): string | undefined {
+  const { text } = blockRootOf(node);
+  const lines: string[] = [];
+  let end = lineStart(text, rangeOf(node).start);
+  while (end > 0) {
+    const start = lineStart(text, end - (text.charAt(end - 2) === '\r' && text.charAt(end - 1) === '\n' ? 2 : 1));
+    const line = /^[ \t]*\/\/\/(?!\/) ?(.*?)[ \t]*$/.exec(text.slice(start, end).replace(/[\r\n]+$/, ''));
+    if (line === null) break;
+    lines.unshift(line[1] ?? '');
+    end = start;
+  }
+  return lines.length === 0 ? undefined : lines.join('\n');
+}
+
+function lineStart(text: string, offset: number): number {
+  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
+}
+
+function isNode(place: AstNode | Field): place is AstNode {
+  return '$type' in place;
+}
