@@ -1,0 +1,260 @@
+// What does not hold, in a machinist's words: the figure, the limit and whose it is, why, and what to do.
+// Every consumer tells a check by these sentences; none is written twice.
+import type {
+  CheckCell,
+  CheckOutcome,
+  CheckState,
+  MissingInput,
+  Outcome,
+  Severity,
+} from '../semantics/plan/outcome.ts';
+import type { Comparison, SchemaRule } from '../semantics/schema/schema.ts';
+import { cellsInWords, placeName } from './cells.ts';
+import { limitsText, unitText, withUnit } from './figures.ts';
+import { capitalised, listed, placeInWords, placeOf, textOf, words } from './place.ts';
+import type { FileName } from './place.ts';
+import { differenceText, inUnit, numberText, numberTextUncut, showingOfFormula, showingsOf } from './units.ts';
+import type { Showing } from './units.ts';
+
+export const stateWords: Readonly<Record<CheckState, string>> = {
+  'holds-measured': 'holds, measured',
+  'holds-on-paper': 'holds on paper',
+  'at-risk': 'at risk',
+  'out-of-limits': 'out of limits',
+  accepted: 'accepted',
+  'cannot-tell': 'cannot tell',
+  'not-applicable': 'not applicable',
+};
+
+/** Worst first. */
+export const severityOrder: readonly Severity[] = ['error', 'warning', 'advice', 'hint'];
+
+export interface Told {
+  readonly check: CheckOutcome;
+  /** What weighs after the state: an accepted deviation is a hint, so is a risk that a reading can still settle. */
+  readonly severity: Severity;
+  readonly headline: string;
+  readonly lines: readonly { readonly label: string; readonly text: string }[];
+}
+
+export function isFinding({ state }: CheckOutcome): boolean {
+  return state === 'out-of-limits' || state === 'at-risk' || state === 'accepted';
+}
+
+/** Out of limits first, the severest first, then in the order of the checks. */
+export function findingsOf(outcome: Outcome, fileName: FileName): Told[] {
+  const told = outcome.checks.filter(isFinding).map((check) => tell(outcome, check, fileName));
+  const states: readonly CheckState[] = ['out-of-limits', 'at-risk', 'accepted'];
+  const rank = ({ check, severity }: Told): number =>
+    states.indexOf(check.state) * severityOrder.length + severityOrder.indexOf(severity);
+  return told.sort((a, b) => rank(a) - rank(b));
+}
+
+export function tell(outcome: Outcome, check: CheckOutcome, fileName: FileName): Told {
+  return {
+    check,
+    severity: weighed(outcome, check),
+    headline: headline(outcome, check),
+    lines: lines(outcome, check, fileName).filter(({ text }) => text !== ''),
+  };
+}
+
+/** The whole on one line: what diagnostics and JSON say. */
+export function message(outcome: Outcome, check: CheckOutcome, fileName: FileName): string {
+  const told = tell(outcome, check, fileName);
+  const rest = told.lines.map(({ label, text }) => `${label}: ${text}${/[.!?]$/.test(text) ? '' : '.'}`);
+  return [told.headline, ...rest].join(' ');
+}
+
+function weighed(outcome: Outcome, check: CheckOutcome): Severity {
+  if (check.state === 'out-of-limits') return check.severity;
+  if (check.state !== 'at-risk') return 'hint';
+  if (outcome.toMeasure.some(({ settles }) => settles.includes(check.id))) return 'hint';
+  return check.severity === 'error' ? 'warning' : check.severity;
+}
+
+export function showingOfCheck(outcome: Outcome, check: CheckOutcome): Showing {
+  if (check.slot) return showingsOf(check.slot)[0]!;
+  const [first] = comparisons(check);
+  return first ? showingOfFormula(first.value, outcome.binding.schema) : { unit: null, decimals: null };
+}
+
+function comparisons(check: CheckOutcome): readonly Comparison[] {
+  return (check.expect ?? check.rule)?.demand.comparisons ?? [];
+}
+
+/** What is checked, in words: the figure, else what was written, else the rule's name. */
+export function subject(check: CheckOutcome): string {
+  if (check.slot) return pathWords(check.slot.path);
+  const written = textOf(comparisons(check)[0]?.value.at);
+  return written ?? words(check.rule?.name ?? check.id);
+}
+
+/** `piston.pin.mass` is `piston pin mass`. */
+export function pathWords(path: string): string {
+  return path.split('.').map(words).join(' ');
+}
+
+function headline(outcome: Outcome, check: CheckOutcome): string {
+  const name = capitalised(subject(check));
+  const cells = check.cells.filter((cell) => cell.state === check.state);
+  const where = cellsInWords(
+    check.axes,
+    cells.map(({ places }) => places),
+  );
+  const at = where === '' ? '' : ` at ${where}`;
+  if (check.state === 'cannot-tell') return `${name}${at} cannot be told.`;
+  if (check.state === 'not-applicable') return `${name} does not apply to this build.`;
+  const worst = worstOf(cells);
+  if (!worst || worst.value === null) return `${name}${at} ${withoutFigures[check.state]}.`;
+  const showing = showingOfCheck(outcome, check);
+  const one = cells.length === 1;
+  const figure = withUnit(worst.value, showing);
+  if (check.state === 'holds-measured' || check.state === 'holds-on-paper') {
+    return `${name}${one ? at : ''} is ${one ? figure : `${spanText(cells, showing)}`}: ${stateWords[check.state]}.`;
+  }
+  const start = one
+    ? `${name}${at} is ${figure}`
+    : `${name} ${withoutFigures[check.state]}${at}; worst ${cellsInWords(check.axes, [worst.places])}, ${figure}`;
+  return `${start}: ${verdict(worst, check.state, showing)}.`;
+}
+
+const withoutFigures: Readonly<Record<CheckState, string>> = {
+  'holds-measured': 'holds',
+  'holds-on-paper': 'holds on paper',
+  'at-risk': 'is at risk',
+  'out-of-limits': 'is out of limits',
+  accepted: 'is out of limits and accepted',
+  'cannot-tell': 'cannot be told',
+  'not-applicable': 'does not apply',
+};
+
+function spanText(cells: readonly CheckCell[], showing: Showing): string {
+  const values = cells.map(({ value }) => value).filter((value) => value !== null);
+  const [least, most] = [Math.min(...values), Math.max(...values)];
+  const [from, to] = [numberText(inUnit(least, showing), showing), withUnit(most, showing)];
+  return from === numberText(inUnit(most, showing), showing) ? to : `${from} to ${to}`;
+}
+
+/** How far a figure lies outside its limits, in SI; negative inside. */
+function outside({ value, low, high }: CheckCell): number {
+  if (value === null) return -Infinity;
+  return Math.max(low === null ? -Infinity : low - value, high === null ? -Infinity : value - high);
+}
+
+export function worstOf(cells: readonly CheckCell[]): CheckCell | null {
+  return cells.reduce<CheckCell | null>(
+    (worst, cell) => (worst && outside(worst) >= outside(cell) ? worst : cell),
+    null,
+  );
+}
+
+function verdict(cell: CheckCell, state: CheckState, showing: Showing): string {
+  if (state === 'at-risk') return `inside its limits, but not surely${bandText(cell, showing)}`;
+  const accepted = state === 'accepted' ? ', and accepted' : '';
+  const { value, low, high } = cell;
+  if (value !== null && low !== null && value < low)
+    return `${gap(low - value, showing)} under the least, ${limit(low, showing)}${accepted}`;
+  if (value !== null && high !== null && value > high)
+    return `${gap(value - high, showing)} over the greatest, ${limit(high, showing)}${accepted}`;
+  return state === 'accepted' ? 'accepted' : `on its limit, which is left out`;
+}
+
+function bandText({ band }: CheckCell, showing: Showing): string {
+  if (!band) return '';
+  return `; it may lie anywhere in ${limitsText(band.low, band.high, showing)} ${unitText(showing)}`.trimEnd();
+}
+
+function gap(si: number, showing: Showing): string {
+  return [differenceText(inUnit(si, showing, 'difference'), showing), unitText(showing)].join(' ').trim();
+}
+
+function limit(si: number, showing: Showing): string {
+  return [numberTextUncut(inUnit(si, showing), showing), unitText(showing)].join(' ').trim();
+}
+
+function lines(outcome: Outcome, check: CheckOutcome, fileName: FileName): { label: string; text: string }[] {
+  const worst = worstOf(check.cells.filter((cell) => cell.state === check.state));
+  return [
+    { label: 'Figures', text: figuresText(outcome, check) },
+    { label: 'Limits', text: limitsLine(outcome, check, worst, fileName) },
+    { label: 'Because', text: check.because ?? '' },
+    { label: 'Accepted', text: acceptLine(worst, fileName) },
+    { label: 'Missing', text: listed(missingOf(check).map(missingText)) },
+    { label: 'What to do', text: whatToDo(outcome, check) },
+  ];
+}
+
+/** Each figure that is out, where there are several. */
+function figuresText(outcome: Outcome, check: CheckOutcome): string {
+  const cells = check.cells.filter((cell) => cell.state === check.state && cell.value !== null);
+  const [axis] = check.axes;
+  if (cells.length < 2 || cells.length > 16 || check.axes.length !== 1 || !axis) return '';
+  const showing = showingOfCheck(outcome, check);
+  return cells
+    .map(
+      ({ places, value }) =>
+        `${axis.labels ? '' : `${words(axis.name)} `}${placeName(axis, places[0]!)} ${withUnit(value!, showing)}`,
+    )
+    .join(', ');
+}
+
+function limitsLine(outcome: Outcome, check: CheckOutcome, worst: CheckCell | null, fileName: FileName): string {
+  const showing = showingOfCheck(outcome, check);
+  const whose = whoseLimit(check, fileName);
+  if (!worst || (worst.low === null && worst.high === null)) return whose;
+  const text = limitsText(worst.low ?? -Infinity, worst.high ?? Infinity, showing);
+  return [`${text} ${unitText(showing)}`.trim(), whose].filter((part) => part !== '').join(', ');
+}
+
+/** `common practice (block.thou:12)`. */
+export function whoseLimit({ limitFrom }: CheckOutcome, fileName: FileName): string {
+  if (!limitFrom) return '';
+  const place = placeInWords(placeOf(limitFrom.origin, fileName));
+  return place === '' ? limitFrom.words : `${limitFrom.words} (${place})`;
+}
+
+function acceptLine(worst: CheckCell | null, fileName: FileName): string {
+  if (!worst?.accept) return '';
+  const place = placeInWords(placeOf(worst.accept.origin, fileName));
+  return place === '' ? worst.accept.because : `${worst.accept.because} (${place})`;
+}
+
+/** What is missing for a check, each once. */
+export function missingOf(check: CheckOutcome): MissingInput[] {
+  const byLabel = new Map<string, MissingInput>();
+  for (const cell of check.cells) for (const input of cell.missing) byLabel.set(input.label, input);
+  return [...byLabel.values()];
+}
+
+export function missingText({ label, why, stale }: MissingInput): string {
+  if (why !== null) return `${label} (${why})`;
+  return stale ? `${label} (cut since it was measured)` : label;
+}
+
+function whatToDo(outcome: Outcome, check: CheckOutcome): string {
+  if (check.state === 'cannot-tell') return 'give or measure what is missing';
+  if (check.state === 'at-risk') {
+    const readings = outcome.toMeasure.filter(({ settles }) => settles.includes(check.id));
+    if (readings.length > 0) return `measure ${listed(readings.slice(0, 6).map(({ input }) => input.label))}`;
+  }
+  if (check.state === 'accepted') return '';
+  if (check.kind === 'to-size') return 'have it machined to size, or change the order';
+  return check.rule ? adjustments(outcome, check.rule) : '';
+}
+
+function adjustments(outcome: Outcome, { adjust }: SchemaRule): string {
+  const { slots } = outcome.binding.schema;
+  const turns = adjust.map(({ slot: id, even, link }) => {
+    const slot = slots[id];
+    if (!slot) return '';
+    const way = slot.features.includes('grows')
+      ? ' (a cut only makes it larger)'
+      : slot.features.includes('falls')
+        ? ' (a cut only makes it smaller)'
+        : '';
+    const before = link === 'or' ? ' or ' : link === 'then' ? ', then ' : '';
+    return `${before}${even ? 'even out ' : ''}${pathWords(slot.path)}${way}`;
+  });
+  return turns.length > 0 ? `change ${turns.join('')}` : '';
+}

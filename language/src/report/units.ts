@@ -1,0 +1,97 @@
+// In which unit, and with how many decimals, a figure is shown. Knows declarations and what was typed, not what a figure means.
+import { fixed, significant } from '@thou/shared/number/format';
+import { isNone } from '@thou/shared/dimension/dimension';
+import type { Dimension } from '@thou/shared/dimension/dimension';
+import type { Measure } from '@thou/shared/dimension/types';
+import { fromSI, fromSIDifference, standardUnits } from '@thou/shared/unit/unit';
+import type { Unit } from '@thou/shared/unit/unit';
+import type { Expr } from '../semantics/ir.ts';
+import type { Schema, Slot } from '../semantics/schema/schema.ts';
+import type { ValueType } from '../semantics/types/type.ts';
+import { slotsRead } from './reads.ts';
+
+/** `decimals` null: four significant figures. `unit` null: a plain number. */
+export interface Showing {
+  readonly unit: Unit | null;
+  readonly decimals: number | null;
+}
+
+/** The first is what a figure is shown in, those after it stand beside it. Never empty. */
+export function showingsOf(slot: Slot): readonly Showing[] {
+  const measure = measureOf(slot.type);
+  if (slot.shown.length === 0) return [{ unit: measure ? basicUnit(measure) : null, decimals: null }];
+  return slot.shown.map(({ decimals, unit }) => ({ decimals, unit: unit ?? (measure ? basicUnit(measure) : null) }));
+}
+
+export function measureOf(type: ValueType): Measure | null {
+  if (type.is === 'measure' || type.is === 'limits') return type.measure;
+  return type.is === 'curve' ? type.result : null;
+}
+
+/** How a formula's result is shown: as the first figure of the same sort that it is made of. */
+export function showingOfFormula(expr: Expr, schema: Schema): Showing {
+  const measure = measureOf(expr.type.value);
+  if (!measure) return { unit: null, decimals: null };
+  for (const id of slotsRead(expr)) {
+    const slot = schema.slots[id];
+    const same = slot && measureOf(slot.type)?.dimension === measure.dimension;
+    if (same && slot.shown.length > 0) return showingsOf(slot)[0]!;
+  }
+  return { unit: basicUnit(measure), decimals: null };
+}
+
+const bases: ReadonlyMap<string, string> = new Map([
+  ['length', 'm'],
+  ['mass', 'kg'],
+  ['time', 's'],
+  ['angle', 'rad'],
+  ['temperature', 'K'],
+]);
+
+/** The SI unit of a sort of quantity; null for plain numbers and for money of no named currency. */
+export function basicUnit({ dimension }: Measure): Unit | null {
+  if (isNone(dimension)) return null;
+  const single = standardUnits.offered(dimension).find((unit) => unit.factor === 1 && unit.offset === 0);
+  if (single) return single;
+  const read = standardUnits.parse(basicSymbol(dimension));
+  return 'unit' in read ? read.unit : null;
+}
+
+function basicSymbol(dimension: Dimension): string {
+  const factors = [...dimension.exponents].map(([base, exponent]) => ({ symbol: bases.get(base) ?? base, exponent }));
+  const raised = (symbol: string, power: number): string => (power === 1 ? symbol : `${symbol}^${power}`);
+  const above = factors.filter(({ exponent }) => exponent > 0).map((one) => raised(one.symbol, one.exponent));
+  const below = factors.filter(({ exponent }) => exponent < 0).map((one) => `/${raised(one.symbol, -one.exponent)}`);
+  return `${above.length > 0 ? above.join('*') : '1'}${below.join('')}`;
+}
+
+/** SI to the unit shown; `difference` for margins and uncertainties, where the zero of a scale plays no part. */
+export function inUnit(si: number, { unit }: Showing, as: 'value' | 'difference' = 'value'): number {
+  if (unit === null) return si;
+  return as === 'value' ? fromSI(si, unit) : fromSIDifference(si, unit);
+}
+
+export function numberText(value: number, { decimals }: Showing): string {
+  return decimals === null ? significant(value, 4) : fixed(value, decimals);
+}
+
+const mostDecimals = 6;
+
+/** A figure somebody set, such as a limit: the decimals of the declaration, more where they would cut it. */
+export function numberTextUncut(value: number, showing: Showing): string {
+  for (let decimals = showing.decimals ?? 0; decimals < mostDecimals; decimals++) {
+    const text = fixed(value, decimals);
+    if (Math.abs(Number(text) - value) <= 1e-9 * Math.max(Math.abs(value), 1e-3)) return text;
+  }
+  return showing.decimals === null ? significant(value, 4) : fixed(value, showing.decimals + 1);
+}
+
+/** A margin or a difference: the decimals of the declaration, more until a first figure that is not zero. */
+export function differenceText(value: number, showing: Showing): string {
+  if (showing.decimals === null) return significant(value, 2);
+  for (let decimals = showing.decimals; decimals < mostDecimals + 2; decimals++) {
+    const text = fixed(value, decimals);
+    if (Number(text) !== 0 || value === 0) return text;
+  }
+  return significant(value, 1);
+}

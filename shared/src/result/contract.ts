@@ -1,0 +1,119 @@
+// The JSON that `thou sheet --format json` and `thou check --format json` write: a contract with programs.
+// Keys are added within a format, never changed. The published schemas beside it (shared/schema) say the same.
+
+export const resultFormat = 1;
+
+/** A figure, or rows of figures along `axes`, outermost first. */
+export type Nested<T> = T | readonly Nested<T>[];
+
+export type ViewName = 'specified' | 'ordered' | 'before' | 'measured';
+
+export interface LimitsCell {
+  /** `null`: open on this side. */
+  readonly min: number | null;
+  readonly max: number | null;
+}
+export interface CurveCell {
+  /** One row of keys an argument; a plain row where there is one argument. */
+  readonly keys: readonly number[] | readonly (readonly number[])[];
+  readonly keyUnit: string | null | readonly (string | null)[];
+  readonly values: readonly number[];
+}
+/** `null`: missing or not applicable; the state says which. */
+export type Cell = number | string | boolean | LimitsCell | CurveCell | null;
+
+export interface ValueResult {
+  /** In `unit`; doubles as computed, never rounded. */
+  readonly value: Nested<Cell>;
+  /** `null` for plain numbers and for what is no figure. */
+  readonly unit: string | null;
+  readonly si: Nested<Cell>;
+  readonly axes: readonly string[];
+  readonly layer: Nested<string | null>;
+  readonly state: Nested<string>;
+  readonly views: Readonly<Record<ViewName, Nested<Cell>>>;
+  /** Worst case, in `unit`. */
+  readonly band: Nested<readonly [number, number] | null>;
+  /** One standard deviation, in `unit`. */
+  readonly uncertainty: Nested<number | null>;
+}
+
+export interface Place {
+  readonly file: string;
+  /** From 1. */
+  readonly line: number;
+}
+export type At = Readonly<Record<string, number | string>>;
+
+export interface CheckCellResult {
+  readonly at: At;
+  readonly state: string;
+  readonly value: number | null;
+  readonly limits: LimitsCell | null;
+}
+export interface CheckResult {
+  readonly id: string;
+  /** The worst of its cells. */
+  readonly state: string;
+  readonly severity: string;
+  readonly message: string;
+  /** Of the worst cell, in `unit`. */
+  readonly value: number | null;
+  readonly unit: string | null;
+  readonly limits: LimitsCell | null;
+  /** Whose limit speaks. */
+  readonly source: { readonly words: string; readonly place: Place | null } | null;
+  readonly because: string | null;
+  readonly path: string | null;
+  readonly axes: readonly string[];
+  readonly cells: readonly CheckCellResult[];
+}
+export interface ToMeasureResult {
+  readonly path: string;
+  readonly at: At;
+  readonly label: string;
+  readonly why: string | null;
+  /** A reading is there, but a later cut has overtaken it. */
+  readonly stale: boolean;
+  /** Checks that this reading would help to settle. */
+  readonly settles: readonly string[];
+}
+export interface ToOrderResult {
+  readonly path: string;
+  readonly part: string;
+}
+export interface BuildResult {
+  readonly name: string;
+  readonly variantOf: string | null;
+  readonly axisLabels: Readonly<Record<string, readonly (string | number)[]>>;
+  readonly values: Readonly<Record<string, ValueResult>>;
+  readonly checks: readonly CheckResult[];
+  readonly toMeasure: readonly ToMeasureResult[];
+  /** Empty until orders are kept. */
+  readonly toOrder: readonly ToOrderResult[];
+}
+export interface SheetResult {
+  readonly format: typeof resultFormat;
+  readonly thou: string;
+  readonly prelude: number | null;
+  readonly builds: readonly BuildResult[];
+}
+
+export interface ProblemResult {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+  readonly code: string;
+  readonly severity: string;
+  readonly message: string;
+  readonly related: readonly (Place & { readonly message: string })[];
+}
+/** What `thou check --format json` writes. */
+export interface CheckReportResult {
+  readonly format: typeof resultFormat;
+  readonly thou: string;
+  readonly problems: readonly ProblemResult[];
+  readonly counts: Readonly<Record<'error' | 'warning' | 'advice' | 'hint', number>>;
+}

@@ -1,0 +1,82 @@
+// The build sheet as a model: what stands on it, in its order, ready to be laid out in a terminal, on paper or in a view.
+// All of it is text for a reader; addresses and places lead back to the file. Knows no layout.
+import type { Place, ViewName } from './contract.ts';
+
+export interface SheetFinding {
+  readonly state: string;
+  readonly severity: 'error' | 'warning' | 'advice' | 'hint';
+  readonly headline: string;
+  /** Further lines, each with what it is about: whose limit, because, what to do. */
+  readonly lines: readonly { readonly label: string; readonly text: string }[];
+  readonly id: string;
+  readonly place: Place | null;
+}
+
+/** One figure as it is read: the number, its unit, and the same in the second unit. */
+export interface SheetFigure {
+  readonly number: string;
+  readonly unit: string;
+  /** `7007 cc` */
+  readonly second: string | null;
+  /** Twice the standard uncertainty, with the unit of the figure. */
+  readonly plusMinus: string | null;
+}
+export type SheetViews = Readonly<Record<ViewName, SheetFigure>>;
+
+/** A figure of which there is one, or which is the same in every place. */
+export interface SheetSingle {
+  readonly kind: 'single';
+  readonly name: string;
+  readonly address: string;
+  /** `each cylinder`, or empty. */
+  readonly each: string;
+  readonly views: SheetViews;
+  readonly differs: boolean;
+  readonly limits: string;
+  readonly state: string;
+  readonly note: string;
+  readonly place: Place | null;
+}
+/** Figures along one axis, with the lines of those views that differ. */
+export interface SheetRow {
+  readonly kind: 'row';
+  readonly name: string;
+  readonly address: string;
+  /** Where further axes are fixed: `top, thrust`. */
+  readonly at: string;
+  readonly axis: string;
+  readonly heads: readonly string[];
+  readonly unit: string;
+  readonly lines: readonly { readonly label: string; readonly figures: readonly SheetFigure[] }[];
+  /** Places whose check is out of limits or at risk. */
+  readonly marked: readonly boolean[];
+  readonly second: { readonly unit: string; readonly numbers: readonly string[] } | null;
+  readonly limits: string;
+  readonly state: string;
+  readonly note: string;
+  readonly place: Place | null;
+}
+
+export interface SheetSection {
+  readonly title: string;
+  readonly doc: string;
+  readonly parts: readonly string[];
+  readonly singles: readonly SheetSingle[];
+  readonly rows: readonly SheetRow[];
+}
+
+export interface SheetModel {
+  readonly build: string;
+  readonly variantOf: string | null;
+  readonly doc: string;
+  readonly edition: number | null;
+  readonly file: string;
+  readonly summary: string;
+  readonly mistakes: string;
+  readonly findings: readonly SheetFinding[];
+  readonly causes: readonly string[];
+  readonly toMeasure: readonly { readonly label: string; readonly why: string; readonly settles: string }[];
+  readonly history: readonly string[];
+  readonly sections: readonly SheetSection[];
+  readonly cautions: readonly string[];
+}
