@@ -37,7 +37,8 @@ function entryFor(list: ListOf, axis: Axis, place: number): Expr | null {
   return bare && bare.key === null ? bare.value : list.others;
 }
 
-function namesPlace(key: AxisKey, axis: Axis, place: number): boolean {
+/** True where a key written in a file means this place. */
+export function namesPlace(key: AxisKey, axis: Axis, place: number): boolean {
   if (key.label !== null) return axis.labels?.[place] === key.label;
   return (
     key.number !== null && Math.abs(key.number - axis.coordinates[place]!) <= 1e-9 * Math.max(1, Math.abs(key.number))
