@@ -31,7 +31,8 @@ export interface SheetSingle {
   /** `each cylinder`, or empty. */
   readonly each: string;
   readonly views: SheetViews;
-  readonly differs: boolean;
+  /** The views worth showing: those that differ from the one before them, and the value itself. */
+  readonly shown: readonly ViewName[];
   readonly limits: string;
   readonly state: string;
   readonly note: string;

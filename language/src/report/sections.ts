@@ -1,0 +1,139 @@
+// The sheet's sections in the order of the job: one for each part of the whole, and one for what each chapter works out.
+// Chapters and their order are data of the trade library.
+import type { SheetRow, SheetSection, SheetSingle } from '@thou/shared/result/sheet';
+import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
+import { cellCount } from './cells.ts';
+import { fittedParts } from './parts.ts';
+import { capitalised, docText, words } from './place.ts';
+import type { FileName } from './place.ts';
+import { rowsOf } from './rows.ts';
+
+export interface Chapter {
+  readonly uri: string;
+  readonly title: string;
+}
+
+export interface SectionOptions {
+  readonly fileName: FileName;
+  /** In the order of the job. */
+  readonly chapters: readonly Chapter[];
+}
+
+interface Draft {
+  readonly title: string;
+  readonly doc: string;
+  readonly mount: Mount | null;
+  readonly chapter: number;
+  readonly offset: number;
+  readonly slots: SlotOutcome[];
+}
+
+export function sectionsOf(outcome: Outcome, options: SectionOptions): SheetSection[] {
+  const checks = checksBySlot(outcome);
+  const parts = fittedParts(outcome);
+  return drafts(outcome, options)
+    .map(({ title, doc, mount, slots }) => {
+      const lines: (SheetSingle | SheetRow)[] = slots.flatMap((one) =>
+        rowsOf(one, {
+          outcome,
+          checks: checks.get(one.slot.id) ?? [],
+          name: nameWithin(one, mount),
+          fileName: options.fileName,
+        }),
+      );
+      return {
+        title,
+        doc,
+        parts: mount ? partNames(parts, mount, outcome.binding.schema) : [],
+        singles: lines.filter((line) => line.kind === 'single'),
+        rows: lines.filter((line) => line.kind === 'row'),
+      };
+    })
+    .filter(({ singles, rows, parts }) => singles.length + rows.length + parts.length > 0);
+}
+
+function checksBySlot(outcome: Outcome): Map<number, CheckOutcome[]> {
+  const bySlot = new Map<number, CheckOutcome[]>();
+  for (const check of outcome.checks) {
+    if (!check.slot || check.state === 'not-applicable') continue;
+    bySlot.set(check.slot.id, [...(bySlot.get(check.slot.id) ?? []), check]);
+  }
+  return bySlot;
+}
+
+function drafts(outcome: Outcome, { chapters, fileName }: SectionOptions): Draft[] {
+  const { schema } = outcome.binding;
+  const made = new Map<string, Draft>();
+  for (const one of outcome.slots) {
+    if (!belongsOnSheet(one, chapters)) continue;
+    const top = topMount(schema, one.slot.mount);
+    const key = top ? `mount ${top.id}` : `file ${one.slot.origin.uri}`;
+    const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, fileName);
+    made.set(key, draft);
+    draft.slots.push(one);
+  }
+  for (const { mount } of fittedParts(outcome)) {
+    const top = topMount(schema, mount.id);
+    const key = top && `mount ${top.id}`;
+    if (key && !made.has(key)) made.set(key, draftOf(top, top.origin, chapters, fileName));
+  }
+  return [...made.values()].sort((a, b) => a.chapter - b.chapter || a.offset - b.offset);
+}
+
+function draftOf(top: Mount | null, origin: Origin, chapters: readonly Chapter[], fileName: FileName): Draft {
+  const from = top?.origin ?? origin;
+  const at = chapters.findIndex(({ uri }) => uri === from.uri);
+  const chapter = at < 0 ? chapters.length : at;
+  if (top) {
+    const offset = from.at.$cstNode?.offset ?? 0;
+    return { title: capitalised(words(top.name)), doc: docText(top.doc), mount: top, chapter, offset, slots: [] };
+  }
+  const title = chapters[at]?.title ?? `From ${fileName(from.uri)}`;
+  return { title, doc: '', mount: null, chapter, offset: Number.MAX_SAFE_INTEGER, slots: [] };
+}
+
+/** The mount right below the root that a mount hangs on; null for the root itself. */
+function topMount(schema: Schema, id: number): Mount | null {
+  let mount = schema.mounts[id];
+  while (mount && mount.parent !== null && schema.mounts[mount.parent]?.parent !== null)
+    mount = schema.mounts[mount.parent];
+  return mount && mount.parent !== null ? mount : null;
+}
+
+function nameWithin({ slot }: SlotOutcome, mount: Mount | null): string {
+  const path = mount && slot.path.startsWith(`${mount.path}.`) ? slot.path.slice(mount.path.length + 1) : slot.path;
+  return capitalised(path.split('.').map(words).join(' '));
+}
+
+/** What somebody gave or what follows from it; not the library's own data, and no limits: they stand beside what they limit. */
+function belongsOnSheet(one: SlotOutcome, chapters: readonly Chapter[]): boolean {
+  const { slot } = one;
+  if (slot.type.is === 'limits') return false;
+  let known = false;
+  for (let cell = 0; cell < cellCount(one.axes); cell++) {
+    if (one.states[cell] !== 'missing' && one.states[cell] !== 'not-applicable') known = true;
+  }
+  return known && !isLibraryData(one, chapters);
+}
+
+function isLibraryData(one: SlotOutcome, chapters: readonly Chapter[]): boolean {
+  for (let cell = 0; cell < cellCount(one.axes); cell++) {
+    const layer = one.layerOf(cell, 'measured');
+    const source = one.sourceOf(cell, 'measured');
+    if (source && !chapters.some(({ uri }) => uri === source.origin.uri)) return false;
+    if (!source && layer !== null && !one.slot.exactDefault) return false;
+  }
+  return true;
+}
+
+function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Schema): string[] {
+  return parts
+    .filter(({ mount }) => topMount(schema, mount.id) === top)
+    .map(({ mount, parts: fitted }) => {
+      const names = [...new Set(fitted.map((part) => part?.part ?? 'none named'))];
+      const where =
+        mount === top ? '' : `${capitalised(words(mount.path.slice(top.path.length + 1).replaceAll('.', ' ')))}: `;
+      return `${where}${names.join(', ')}`;
+    });
+}

@@ -1,0 +1,104 @@
+// The build sheet as a model: findings first, what is still to be measured, then the sections as the job runs, cautions last.
+// Knows no layout and no word of the trade: chapters and cautions come with the trade library.
+import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
+import type { CheckState, Outcome } from '../semantics/plan/outcome.ts';
+import { cellsInWords, placesOf } from './cells.ts';
+import { findingsOf } from './findings.ts';
+import { capitalised, docText, listed, placeInWords, placeOf, words } from './place.ts';
+import { pathWords } from './findings.ts';
+import { sectionsOf } from './sections.ts';
+import type { SectionOptions } from './sections.ts';
+
+export interface SheetModelOptions extends SectionOptions {
+  readonly edition: number | null;
+  readonly cautions: readonly string[];
+  /** Mistakes in the text, which leave figures out. */
+  readonly mistakes: number;
+}
+
+export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetModel {
+  const { binding } = outcome;
+  const place = placeOf(binding.origin, options.fileName);
+  return {
+    build: binding.name,
+    variantOf: binding.base?.name ?? null,
+    doc: docText(binding.doc),
+    edition: options.edition,
+    file: placeInWords(place),
+    summary: summary(outcome),
+    mistakes: mistakesText(options.mistakes),
+    findings: findingsOf(outcome, options.fileName).map(({ check, severity, headline, lines }): SheetFinding => {
+      const from = check.state === 'out-of-limits' || check.state === 'at-risk' ? check.blame[0]?.origin : undefined;
+      const findingPlace = placeOf(from ?? check.origin, options.fileName);
+      return { state: check.state, severity, headline, lines, id: check.id, place: findingPlace };
+    }),
+    causes: causesText(outcome),
+    toMeasure: toMeasure(outcome),
+    history: binding.history.map(({ kind, label, date, hand, instrument }) => {
+      const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
+      return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]
+        .filter((part) => part !== '')
+        .join('  ');
+    }),
+    sections: sectionsOf(outcome, options),
+    cautions: options.cautions,
+  };
+}
+
+function mistakesText(count: number): string {
+  if (count === 0) return '';
+  return `${count === 1 ? 'One mistake' : `${count} mistakes`} in the text: figures that rest on ${count === 1 ? 'it' : 'them'} are left out. "thou check" names ${count === 1 ? 'it' : 'each'}.`;
+}
+
+const summaryWords: readonly (readonly [CheckState, string])[] = [
+  ['out-of-limits', 'out of limits'],
+  ['at-risk', 'at risk'],
+  ['accepted', 'accepted'],
+  ['holds-measured', 'hold as measured'],
+  ['holds-on-paper', 'hold on paper'],
+  ['cannot-tell', 'cannot be told yet'],
+];
+
+function summary({ checks }: Outcome): string {
+  const counted = summaryWords
+    .map(([state, phrase]) => ({ count: checks.filter((check) => check.state === state).length, phrase }))
+    .filter(({ count }) => count > 0);
+  if (counted.length === 0) return 'Nothing is checked yet.';
+  return `Checks: ${listed(counted.map(({ count, phrase }) => `${count} ${phrase}`))}.`;
+}
+
+/** Findings that one figure would clear, told together. */
+function causesText({ causes }: Outcome): string[] {
+  return causes
+    .filter(({ checks }) => checks.length > 1)
+    .map(({ label, checks }) => `${capitalised(label)} alone brings about ${listed(checks.map(checkWords))}.`);
+}
+
+/** `intake.coil-bind` is `intake coil bind`. */
+function checkWords(id: string): string {
+  return id.startsWith('expect ') ? `"${id}"` : pathWords(id);
+}
+
+/** Readings that are due, those of one figure in one line. */
+function toMeasure(outcome: Outcome): SheetModel['toMeasure'] {
+  const groups = new Map<string, { path: string; why: string; cells: number[]; settles: Set<string> }>();
+  for (const { input, settles } of outcome.toMeasure) {
+    const why = input.why ?? (input.stale ? 'cut since it was measured' : '');
+    const key = `${input.path}\n${why}`;
+    const group = groups.get(key) ?? { path: input.path, why, cells: [], settles: new Set() };
+    groups.set(key, group);
+    group.cells.push(input.cell);
+    for (const id of settles) group.settles.add(checkWords(id));
+  }
+  return [...groups.values()].map(({ path, why, cells, settles }) => {
+    const axes = outcome.slots.find(({ slot }) => slot.path === path)?.axes ?? [];
+    const where = cellsInWords(
+      axes,
+      [...new Set(cells)].map((cell) => placesOf(axes, cell)),
+    );
+    const label = capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`);
+    const named = [...settles];
+    const more = named.length > 4 ? [...named.slice(0, 3), `${named.length - 3} more`] : named;
+    return { label, why, settles: listed(more) };
+  });
+}
