@@ -24,14 +24,13 @@ export function read(text: string): Reading {
   return { tokens: onlyEntry(separate(mended), problems), problems, refused: false };
 }
 
-/** Langium's parser asks its lexer for the words itself; the caller of the parser finds the problems of that reading here. */
+/** Langium's parser asks its lexer for the words; they were read already, and mended perhaps. */
 export class BlockLexer implements Lexer {
   readonly definition = Object.fromEntries(kinds);
-  reading: Reading | null = null;
+  tokens: readonly Token[] = [];
 
-  tokenize(text: string): LexerResult {
-    const reading = this.reading ?? read(text);
-    return { tokens: [...reading.tokens], hidden: [], errors: [] };
+  tokenize(): LexerResult {
+    return { tokens: [...this.tokens], hidden: [], errors: [] };
   }
 }
 

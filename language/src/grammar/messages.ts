@@ -17,7 +17,7 @@ export const errorMessageProvider = {
 export function describe(error: ParserError): TextProblem {
   const found = error.token;
   const before = (error as { previousToken?: Token }).previousToken;
-  const rule = error.context.ruleStack.at(-1) ?? '';
+  const rule = (error.context.ruleStack.at(-1) ?? '').replace(/\u200B$/, ''); // the parser marks the names of rules
   const due = error.name === 'MismatchedTokenException' ? error.message : '';
   const reserved = reservedWord(found, due, rule);
   if (reserved !== null) return reserved;
@@ -28,6 +28,14 @@ export function describe(error: ParserError): TextProblem {
 interface Told {
   readonly code: TextProblemCode;
   readonly message: string;
+}
+
+/** For the clauses of a rule in what is not called one. */
+export function missingRule(name: Token): TextProblem {
+  const start = name.startOffset;
+  const message = `the word rule is missing before ${name.image}: when, because and adjust belong to a rule`;
+  const fix = { title: 'Write rule', edits: [{ start, end: start, text: 'rule ' }] };
+  return textError('syntax.missing-word', message, start, endOf(name), fix);
 }
 
 const VALUE_RULES: ReadonlySet<string> = new Set([

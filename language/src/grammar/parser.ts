@@ -2,27 +2,20 @@
 import {
   createDefaultCoreModule,
   createDefaultSharedCoreModule,
+  createParser,
   DefaultValueConverter,
   EmptyFileSystem,
   inject,
-} from 'langium';
-import type {
-  AstNode,
-  CstNode,
-  GrammarAST,
-  LangiumCoreServices,
   LangiumParser,
-  LangiumSharedCoreServices,
-  ValueType,
 } from 'langium';
+import type { AstNode, CstNode, GrammarAST, LangiumCoreServices, LangiumSharedCoreServices, ValueType } from 'langium';
 import type { File, Item } from './generated/ast.ts';
 import { ThouGeneratedModule, ThouGeneratedSharedModule } from './generated/module.ts';
 import { BlockLexer, read, tokenBuilder, type Reading } from './lexer.ts';
-import { describe, errorMessageProvider, type ParserError } from './messages.ts';
+import { errorMessageProvider } from './messages.ts';
 import { textError, type TextProblem } from './problem.ts';
+import { repair } from './repair.ts';
 import { plainMargin, plainNumber } from './slips.ts';
-import { endOf, type Token } from './tokens.ts';
-import { makeWhole } from './whole.ts';
 
 export interface ParsedBlock {
   readonly text: string;
@@ -44,10 +37,20 @@ class PlainValues extends DefaultValueConverter {
     if (rule.name === 'NUMBER') return plainNumber(input);
     if (rule.name === 'MARGIN') return plainMargin(input);
     if (rule.name === 'UNIT') return input === '"' ? 'in' : input;
+    if (input === '') return rule.name === 'ID' ? 'unknown' : 'this line is not finished'; // see repair.ts
     if (rule.name === 'STRING' && (input.length < 2 || !input.endsWith('"')))
       return super.runConverter(rule, `${input}"`, cstNode);
     return super.runConverter(rule, input, cstNode);
   }
+}
+
+/** An expression broken off before its first part comes out as nothing, which Langium takes for a second failure and loses count of its open nodes. */
+function soundParser(services: LangiumCoreServices): LangiumParser {
+  const parser = new LangiumParser(services);
+  const open = parser as unknown as { construct(): unknown };
+  const construct = open.construct.bind(parser);
+  open.construct = (): unknown => construct() ?? (parser.isRecording() ? undefined : { $type: 'Ref', steps: [] });
+  return createParser(services.Grammar, parser, services.parser.Lexer.definition);
 }
 
 interface Tools {
@@ -68,10 +71,14 @@ function makeTools(): Tools {
       Lexer: () => lexer,
       TokenBuilder: () => tokenBuilder,
       ValueConverter: () => new PlainValues(),
+      ParserConfig: () => ({ recoveryEnabled: false }),
       ParserErrorMessageProvider: () => errorMessageProvider,
+      LangiumParser: soundParser,
     },
   });
-  return { lexer, parser: services.parser.LangiumParser };
+  const parser = services.parser.LangiumParser;
+  parser.finalize();
+  return { lexer, parser };
 }
 
 export function parseBlock(text: string): ParsedBlock {
@@ -84,52 +91,28 @@ export function parseBlock(text: string): ParsedBlock {
   return block;
 }
 
+/** After so many mistakes in one entry the rest of it is not looked at any more. */
+const MOST_REPAIRS = 25;
+
 function parse(text: string, reading: Reading, problems: TextProblem[], { lexer, parser }: Tools): File | undefined {
+  const told: Pick<TextProblem, 'start' | 'end'>[] = [...reading.problems];
+  lexer.tokens = reading.tokens;
   try {
-    lexer.reading = reading;
-    const { value, parserErrors } = parser.parse<File>(text);
-    if (parserErrors.length > 0) {
-      problems.push(...firstOfEachMember(parserErrors, reading));
-      makeWhole(value);
+    for (let repairs = 0; repairs < MOST_REPAIRS; repairs += 1) {
+      const { value, parserErrors } = parser.parse<File>(text);
+      const [error] = parserErrors;
+      if (error === undefined) return value;
+      const { problem, start, end, tokens } = repair(lexer.tokens, error);
+      if (!told.some((one) => one.start <= end && one.end >= start)) problems.push(problem);
+      told.push({ start, end });
+      lexer.tokens = tokens;
     }
-    return value;
-  } catch (failure) {
+  } catch {
     tools = null;
-    if (!(failure instanceof RangeError)) throw failure;
-    problems.push(
-      textError(
-        'syntax.too-deep',
-        'this is nested too deep to be read: give parts of it names of their own',
-        0,
-        firstLine(text),
-      ),
-    );
-    return undefined;
+    const message = 'this could not be read as a whole: it is nested too deep, or too much of it is missing';
+    problems.push(textError('syntax.too-deep', message, 0, firstLine(text)));
   }
-}
-
-/** One mistake often trips the parser more than once: of each member only the first message is kept, and none where a slip was named already. */
-function firstOfEachMember(errors: readonly ParserError[], reading: Reading): TextProblem[] {
-  const starts = memberStarts(reading.tokens);
-  const memberOf = (offset: number): number => starts.findLastIndex((start) => start <= offset);
-  const told = new Set(reading.problems.map((problem) => memberOf(problem.start)));
-  const kept: TextProblem[] = [];
-  for (const problem of errors.map(describe)) {
-    const member = memberOf(problem.start);
-    if (told.has(member)) continue;
-    told.add(member);
-    kept.push(problem);
-  }
-  return kept;
-}
-
-function memberStarts(tokens: readonly Token[]): number[] {
-  const starts = [0];
-  for (const token of tokens) {
-    const name = token.tokenType.name;
-    if (name === 'SEP' || name === '{' || name === '}') starts.push(endOf(token));
-  }
-  return starts;
+  return undefined;
 }
 
 function firstLine(text: string): number {

@@ -71,7 +71,8 @@ class Separators {
       return;
     }
     if (name === ',' && inBraces && this.commaSeparates(i)) return this.separator(token);
-    if ((name === ':' || name === '{') && inBraces && this.comma !== 'unknowns') this.separateHead(name);
+    const head = (name === ':' || name === '{') && inBraces && this.open.length > 0;
+    if (head && this.comma !== 'unknowns') this.separateHead(name);
     if (name === '{' || name === '(' || name === '[') this.open.push(name);
     else if (name === '}') this.separator(insertedBefore(token, 'SEP'));
     if (name === '}' || name === ')' || name === ']') this.open.pop();
@@ -95,8 +96,20 @@ class Separators {
     const after = nameOf(this.source[next]);
     const begins = after === '' || after === '}' || startsMember(this.source, next);
     if (before === ',' || before === 'solve' || (GOES_ON.has(before) && !begins)) return;
+    if (after === '{' && this.figureAbove()) return this.separator(token);
     if (CONTINUES.has(after) || measuredBy(this.source, next)) return;
     this.separator(token);
+  }
+
+  /** `name: value` above a line that begins with {: the brace has lost its own name. */
+  private figureAbove(): boolean {
+    let from = this.out.length;
+    while (from > 0 && !['SEP', '{', '}'].includes(nameOf(this.out[from - 1]))) from -= 1;
+    return (
+      this.open.length > 0 &&
+      nameOf(this.out[from]) === 'ID' &&
+      this.out.slice(from).some((token) => nameOf(token) === ':')
+    );
   }
 
   private commaSeparates(i: number): boolean {
