@@ -4,8 +4,8 @@
  */
 import type { AstNode } from 'langium';
 import type { AxisId, ValueType } from '../types/type.ts';
-import type { Measure } from '@thou/shared/dimension/types.ts';
-import type { Unit } from '@thou/shared/unit/unit.ts';
+import type { Measure } from '@thou/shared/dimension/types';
+import type { Unit } from '@thou/shared/unit/unit';
 import type { Expr, SlotId } from '../ir.ts';
 
 export type MountId = number;

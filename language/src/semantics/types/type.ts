@@ -1,5 +1,5 @@
 /** What an expression is: the sort of value and the axes it varies over. Knows nothing of a build's sizes. */
-import type { Measure } from '@thou/shared/dimension/types.ts';
+import type { Measure } from '@thou/shared/dimension/types';
 
 /** Axes are numbered within one schema. */
 export type AxisId = number;

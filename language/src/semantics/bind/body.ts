@@ -1,0 +1,117 @@
+/** Reads the body of a build, a part or a block, member by member. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { resolveGiven } from '../names/paths.ts';
+import { envOf } from '../schema/build.ts';
+import { demandText, readDemand } from '../schema/rules.ts';
+import { due as dueOf, target, type Env } from '../types/env.ts';
+import { readExpression } from '../types/expression.ts';
+import type { AcceptGiven } from './binding.ts';
+import { originOf, type Place } from './collect.ts';
+import { bindFigure } from './figures.ts';
+import { readBlock } from './history.ts';
+import { readNotes } from './notes.ts';
+import { bindMountValue } from './parts.ts';
+
+export function envHere(place: Place): Env {
+  return envOf(place.draft, place.mount, place.uri, place.setting);
+}
+
+export function bindBody(body: ast.Body | undefined, place: Place): void {
+  const given = new Map<string, ast.Given>();
+  for (const member of body?.members ?? []) {
+    switch (member.$type) {
+      case 'Given':
+        bindGiven(member, place, given);
+        break;
+      case 'Machining':
+      case 'Measured':
+        readBlock(member, place);
+        break;
+      case 'Expect':
+        bindExpect(member, place);
+        break;
+      case 'Accept':
+        bindAccept(member, place);
+        break;
+      default:
+        break;
+    }
+  }
+}
+
+function bindGiven(member: ast.Given, place: Place, given: Map<string, ast.Given>): void {
+  if (!member.path) return;
+  const env = envHere(place);
+  const path = resolveGiven(member.path, env);
+  if (!path) return;
+  reportTwice(member, path.text, given, env);
+  const here: Place = { ...place, selector: [...place.selector, ...path.selector], notes: readNotes(member.notes, place.notes, env) };
+  if (path.found.is === 'slot') {
+    fitRound(place.draft.slots[path.found.slot]!.mount, place);
+    bindFigure(member, path.found.slot, here, env);
+    return;
+  }
+  const { mount } = path.found;
+  const none = isNone(member.value);
+  if (none) {
+    place.into.removed.add(mount);
+    place.into.fitted.delete(mount);
+    return;
+  }
+  fitRound(mount, place);
+  place.into.removed.delete(mount);
+  if (member.value) bindMountValue(member.value, mount, here, env);
+  if (member.body) bindBody(member.body, { ...here, mount });
+}
+
+function isNone(value: ast.Expr | undefined): boolean {
+  return value?.$type === 'Ref' && value.steps.length === 1 && value.steps[0]!.name === 'none';
+}
+
+/** What is given in it fits an optional part. Practice and defaults fit nothing. */
+function fitRound(mount: number, place: Place): void {
+  if (place.layer === 'practice' || place.layer === 'mount-default') return;
+  for (let at: number | null = mount; at !== null; at = place.draft.mounts[at]!.parent) place.into.fitted.add(at);
+}
+
+function reportTwice(member: ast.Given, text: string, given: Map<string, ast.Given>, env: Env): void {
+  if (!member.value) return;
+  const first = given.get(text);
+  if (first) {
+    const related = [{ target: target(env, first, 'path'), words: 'first here' }];
+    env.report.add('given.twice', target(env, member, 'path'), { path: text }, { related });
+  }
+  given.set(text, member);
+}
+
+function bindExpect(member: ast.Expect, place: Place): void {
+  if (!member.value) return;
+  const demand = readDemand(member.value, envHere(place));
+  if (!demand) return;
+  place.into.expects.push({ demand, because: member.reason ?? null, text: demandText(member.value), origin: originOf(member, place), inherited: false });
+}
+
+function bindAccept(member: ast.Accept, place: Place): void {
+  if (!member.target) return;
+  const env = envHere(place);
+  const rule = member.target.steps.map((step) => step.name).join('.');
+  const known = place.draft.rules.find((one) => one.id === rule);
+  const value = known?.demand.comparisons[0]?.value.type.value;
+  const measure = value?.is === 'measure' ? value.measure : null;
+  const within = readExpression(member.limits, env, dueOf(measure ? { is: 'limits', measure } : null, [], rule));
+  if (within.type.value.is === 'unsettled') return;
+  place.into.accepts.push({ rule, selector: acceptedCells(member.target), within, because: member.reason ?? '', origin: originOf(member, place) });
+}
+
+/** Cells by label or number; which axis is meant is known with the check. */
+function acceptedCells(path: ast.Path): AcceptGiven['selector'] {
+  return path.steps.flatMap((step) =>
+    step.keys.map((entry) => {
+      const value = entry.item ?? entry.value;
+      const axisName = entry.item && entry.value.$type === 'Ref' ? (entry.value.steps[0]?.name ?? null) : null;
+      const label = value.$type === 'Ref' ? (value.steps[0]?.name ?? null) : null;
+      const number = value.$type === 'Quantity' ? Number(value.number) : null;
+      return { key: { label, number, at: value }, axisName };
+    }),
+  );
+}

@@ -1,0 +1,43 @@
+/** Parts of a file are read once on their own, so that a library without a build is checked as well. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { docOf, type SourceFile } from '../../grammar/file.ts';
+import { nearest } from '@thou/shared/number/nearest';
+import { itemsOf } from '../names/scope.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { Draft } from '../schema/draft.ts';
+import { readPending } from '../schema/formulas.ts';
+import { declareMembers, type Pending } from '../schema/members.ts';
+import { envHere } from './body.ts';
+import type { Ground } from './build.ts';
+import { Collected, noNotes, type Place } from './collect.ts';
+import { layOut } from './parts.ts';
+
+export function checkParts(file: SourceFile, ground: Ground): void {
+  const parts = itemsOf(file).filter((item): item is ast.Part => item.$type === 'Part');
+  if (parts.length === 0) return;
+  const draft = new Draft(ground.setting.library.rootName, ground.draft);
+  const mounts = new Map(draft.mounts.map((mount) => [mount.component, mount.id]));
+  for (const item of parts) {
+    if (!item.name || !item.kind) continue;
+    const mount = mounts.get(item.kind) ?? looseMount(item, file.uri, draft, mounts, ground);
+    if (mount === null) continue;
+    const place: Place = { setting: ground.setting, draft, into: new Collected(), uri: file.uri, mount, selector: [], layer: 'part', order: null, part: 0, block: null, notes: noNotes, whose: item.name, partsRound: [] };
+    layOut({ item, uri: file.uri }, mount, place, envHere(place));
+  }
+}
+
+/** A component that nothing mounts gets a place of its own, for reading only. */
+function looseMount(item: ast.Part, uri: string, draft: Draft, mounts: Map<string, number>, ground: Ground): number | null {
+  const { library, report } = ground.setting;
+  const component = library.components.get(item.kind);
+  if (!component) {
+    report.add('name.no-such-component', { uri, at: item, property: 'kind' }, { name: item.kind, near: didYouMean(nearest(item.kind, library.components.keys())) });
+    return null;
+  }
+  const mount = draft.addMount(item.kind, null, item.kind, [], false, docOf(component.item), { uri: component.uri, at: component.item });
+  const pending: Pending[] = [];
+  declareMembers(draft, mount, component, ground.setting, pending, [item.kind]);
+  readPending(draft, pending, { ...ground.setting });
+  mounts.set(item.kind, mount);
+  return mount;
+}

@@ -1,0 +1,71 @@
+/** Figures that every build of a scope starts from: what mounts start with, and what practice holds to. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { libraryDistance, type Declared } from '../names/library.ts';
+import type { Setting } from '../schema/build.ts';
+import type { Draft, MountDefault } from '../schema/draft.ts';
+import { bindBody, envHere } from './body.ts';
+import { Collected, noNotes, type Place } from './collect.ts';
+import { bindMountValue } from './parts.ts';
+
+export function collectShared(draft: Draft, setting: Setting): Collected {
+  const into = new Collected();
+  const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = { setting, draft, into, selector: [], part: null, block: null, notes: noNotes, partsRound: [] };
+  for (const one of draft.mountDefaults) bindDefault(one, { ...start, mount: one.parent, uri: one.declared.uri, layer: 'mount-default', order: null, whose: 'the trade library' });
+  const practices = [...setting.library.practices].sort((a, b) => b.distance - a.distance);
+  for (const practice of practices) bindPractice(practice, start);
+  reportClashes(into, setting);
+  return into;
+}
+
+function bindDefault(one: MountDefault, place: Place): void {
+  const { item } = one.declared;
+  const env = envHere(place);
+  if (item.value) bindMountValue(item.value, one.mount, { ...place, mount: one.mount, setting: { ...place.setting, parts: place.setting.partsOf(one.declared.uri) } }, { ...env, parts: place.setting.partsOf(one.declared.uri) });
+  if (item.body) bindBody(item.body, { ...place, mount: one.mount });
+}
+
+/** Nearer files speak over farther ones; a path may begin at a component, for all its mounts. */
+function bindPractice(practice: Declared<ast.Practice>, start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'>): void {
+  const { item, uri, distance } = practice;
+  const base: Place = { ...start, uri, mount: 0, layer: 'practice', order: -distance, whose: item.label || 'practice' };
+  const members = item.body?.members ?? [];
+  const ofComponent = (member: ast.Member): string | null => {
+    const first = member.$type === 'Given' ? member.path?.steps[0]?.name : undefined;
+    return first !== undefined && start.setting.library.components.has(first) ? first : null;
+  };
+  bindBody(bodyOf(item, members.filter((member) => ofComponent(member) === null)), base);
+  for (const member of members) {
+    const component = ofComponent(member);
+    if (component === null || member.$type !== 'Given') continue;
+    for (const mount of start.draft.mounts) {
+      if (mount.component === component) bindBody(bodyOf(item, [withoutFirst(member)]), { ...base, mount: mount.id });
+    }
+  }
+}
+
+function bodyOf(practice: ast.Practice, members: readonly ast.Member[]): ast.Body {
+  return { ...practice.body, members: [...members] };
+}
+
+/** `Piston.wall-limits: …` read at a mount of that component. */
+function withoutFirst(given: ast.Given): ast.Given {
+  const path = { ...given.path, steps: given.path.steps.slice(1) };
+  if (path.steps.length > 0) return Object.assign(Object.create(given) as ast.Given, { path });
+  return given;
+}
+
+/** Two files at one distance that give different figures: neither is nearer. Told where the later one is used. */
+function reportClashes(into: Collected, setting: Setting): void {
+  const first = new Map<string, { readonly uri: string; readonly signature: string; readonly whose: string }>();
+  for (const { slot, selector, layer, order, origin, signature, whose } of into.assignments) {
+    if (layer !== 'practice' || order === 0 || order === -libraryDistance) continue;
+    const key = `${slot} ${order} ${selector.map(({ axis, key }) => `${axis}:${key.label ?? key.number}`).join(' ')}`;
+    const figure = signature.split('|')[1] ?? '';
+    const known = first.get(key);
+    if (!known) first.set(key, { uri: origin.uri, signature: figure, whose });
+    else if (known.uri !== origin.uri && known.signature !== figure) {
+      const use = setting.useOf(origin.uri);
+      if (use) setting.report.add('use.practice-clash', use, { first: known.whose, second: whose, path: figure.split(':')[0] ?? '' });
+    }
+  }
+}

@@ -1,0 +1,172 @@
+/**
+ * All that the files of one scope declare, by name: components with their extensions, functions, axes, derives, rules,
+ * units, dimensions, practice. One name, one thing; a second is reported at the later file. Knows no build.
+ */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { namedMeasures, type Measure } from '@thou/shared/dimension/types';
+import { standardUnits, Units } from '@thou/shared/unit/unit';
+import { reservedWords } from '@thou/shared/words';
+import type { Report, Target } from '../problems/report.ts';
+import { builtinNames } from '../types/builtins.ts';
+
+/** Files of the trade library stand farthest from every build. */
+export const libraryDistance = Number.MAX_SAFE_INTEGER;
+
+export interface FileItems {
+  readonly uri: string;
+  /** 0 for the file itself, 1 for those it uses, and so on. */
+  readonly distance: number;
+  readonly items: readonly ast.Item[];
+}
+
+export interface Declared<T> {
+  readonly item: T;
+  readonly uri: string;
+  readonly distance: number;
+}
+
+export interface ComponentDeclared extends Declared<ast.Component> {
+  readonly extensions: Declared<ast.Extend>[];
+}
+
+export class Library {
+  readonly components = new Map<string, ComponentDeclared>();
+  readonly extensionsOfAll: Declared<ast.Extend>[] = [];
+  readonly functions = new Map<string, Declared<ast.FunctionDeclaration>>();
+  readonly axes: Declared<ast.Axis>[] = [];
+  readonly derives: Declared<ast.Derive>[] = [];
+  readonly rules: Declared<ast.Rule>[] = [];
+  readonly practices: Declared<ast.Practice>[] = [];
+  readonly measures = new Map<string, Measure>();
+  readonly units = new Units(standardUnits);
+  readonly unitDeclarations: Declared<ast.UnitDeclaration>[] = [];
+  readonly dimensionDeclarations: Declared<ast.DimensionDeclaration>[] = [];
+  readonly rootName: string;
+
+  constructor(rootName: string) {
+    this.rootName = rootName;
+  }
+
+  measure(name: string): Measure | undefined {
+    return this.measures.get(name) ?? namedMeasures.get(name);
+  }
+}
+
+/** Files nearest last: the library's own first, so that a clash is reported where the later name stands. */
+export function collectLibrary(files: readonly FileItems[], rootName: string, report: Report): Library {
+  const library = new Library(rootName);
+  const taken = new Map<string, Declared<ast.Item>>();
+  const extensions: Declared<ast.Extend>[] = [];
+  for (const { uri, distance, items } of files) {
+    for (const item of items) sort({ item, uri, distance }, library, extensions, taken, report);
+  }
+  for (const extension of extensions) attach(extension, library, report);
+  return library;
+}
+
+function sort(
+  declared: Declared<ast.Item>,
+  library: Library,
+  extensions: Declared<ast.Extend>[],
+  taken: Map<string, Declared<ast.Item>>,
+  report: Report,
+): void {
+  const { item } = declared;
+  const as = <T extends ast.Item>(typed: T): Declared<T> => ({ ...declared, item: typed });
+  switch (item.$type) {
+    case 'Component':
+      if (claim('type', declared, item.name, taken, library, report)) {
+        library.components.set(item.name, { ...as(item), extensions: [] });
+      }
+      return;
+    case 'Extend':
+      extensions.push(as(item));
+      return;
+    case 'FunctionDeclaration':
+      if (claim('value', declared, item.name, taken, library, report)) library.functions.set(item.name, as(item));
+      return;
+    case 'Axis':
+      if (claim('axis', declared, item.name, taken, library, report)) library.axes.push(as(item));
+      return;
+    case 'Derive':
+      if (claim('value', declared, item.name, taken, library, report)) library.derives.push(as(item));
+      return;
+    case 'Rule':
+      if (claim('rule', declared, item.name, taken, library, report)) library.rules.push(as(item));
+      return;
+    case 'Practice':
+      library.practices.push(as(item));
+      return;
+    case 'UnitDeclaration':
+      library.unitDeclarations.push(as(item));
+      return;
+    case 'DimensionDeclaration':
+      if (claim('type', declared, item.name, taken, library, report)) library.dimensionDeclarations.push(as(item));
+      return;
+    default:
+      return;
+  }
+}
+
+/** False where the name is a word of the language, is missing, or is taken; the later place is told both. */
+function claim(
+  namespace: string,
+  declared: Declared<ast.Item>,
+  name: string | undefined,
+  taken: Map<string, Declared<ast.Item>>,
+  library: Library,
+  report: Report,
+): boolean {
+  if (!name) return false;
+  const target: Target = { uri: declared.uri, at: declared.item, property: 'name' };
+  if (reservedWords.has(name) || (namespace === 'value' && builtinNames.has(name))) {
+    report.add('name.reserved', target, { name });
+    return false;
+  }
+  const key = `${namespace} ${name}`;
+  const first = taken.get(key);
+  const isMeasure = namespace === 'type' && namedMeasures.has(name);
+  if (first || isMeasure) {
+    const related = first ? [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }] : [];
+    report.add('name.taken', target, { name, what: whatIs(first?.item) }, { related });
+    return false;
+  }
+  taken.set(key, declared);
+  return true;
+}
+
+function whatIs(item: ast.Item | undefined): string {
+  switch (item?.$type) {
+    case 'Component':
+      return 'a component';
+    case 'Derive':
+      return 'a computed figure';
+    case 'FunctionDeclaration':
+      return 'a function';
+    case 'Axis':
+      return 'an axis';
+    case 'Rule':
+      return 'a rule';
+    default:
+      return 'a kind of quantity';
+  }
+}
+
+function attach(extension: Declared<ast.Extend>, library: Library, report: Report): void {
+  const { target } = extension.item;
+  if (target === 'any') {
+    library.extensionsOfAll.push(extension);
+    return;
+  }
+  const component = library.components.get(target);
+  if (component) component.extensions.push(extension);
+  else if (target) report.add('name.no-such-component', { uri: extension.uri, at: extension.item, property: 'target' }, { name: target, near: '' });
+}
+
+/** Everything declared in a component: its own and what `extend` adds, in order. */
+export function declarationsOf(component: ComponentDeclared, library: Library): Declared<ast.Declaration>[] {
+  const bodies = [component, ...component.extensions, ...library.extensionsOfAll];
+  return bodies.flatMap(({ item, uri, distance }) =>
+    (item.body?.declarations ?? []).map((declaration) => ({ item: declaration, uri, distance })),
+  );
+}

@@ -1,0 +1,149 @@
+/**
+ * The closed list of what the language objects to beyond syntax: code, severity and wording.
+ * `{name}` stands for a named place. One code, one mistake; pages and tests hang on these codes.
+ */
+export type Severity = 'error' | 'warning' | 'advice' | 'hint';
+
+interface Message {
+  readonly severity: Severity;
+  readonly text: string;
+}
+const error = (text: string): Message => ({ severity: 'error', text });
+const warning = (text: string): Message => ({ severity: 'warning', text });
+const advice = (text: string): Message => ({ severity: 'advice', text });
+
+const names = {
+  'name.unknown': error('"{name}" is not known here.{near}'),
+  'name.taken': error('"{name}" is already the name of {what}; choose another name.'),
+  'name.reserved': error('"{name}" is a word of the language; choose another name.'),
+  'name.minus': error('"{name}" is read as one name; to subtract, leave a blank on both sides of the minus: {mended}.'),
+  'name.no-such-part': error('There is no part "{name}" in this file or in the files that it uses.{near}'),
+  'name.no-such-component': error('"{name}" is not a component.{near}'),
+  'name.no-such-type': error('"{name}" is no kind of quantity, component, axis or choice.{near}'),
+  'name.no-such-axis': error('"{name}" is not an axis here.{near}'),
+  'name.no-such-choice': error('"{name}" is not one of {choices}.{near}'),
+  'name.no-such-label': error('"{name}" is not a place along {axis}: it has {labels}.{near}'),
+  'name.no-such-function': error('"{name}" is not a function or a curve.{near}'),
+  'name.not-inside': error('{owner} has no "{name}".{near}'),
+  'name.no-such-base': error('There is no build "{name}" in this file or in the files that it uses.{near}'),
+  'name.ambiguous-axis': error('"{name}" could be {choices}; name it through its mount.'),
+  'use.not-found': error('The file "{path}" is not there.'),
+  'use.refused': error('"{path}" is not opened: {why}.'),
+  'use.edition': error('This version carries edition {have} of the trade library, not {asked}.'),
+  'use.no-edition': { severity: 'hint', text: 'No edition of the trade library is named: the newest, {have}, speaks. "use prelude {have}" pins it.' },
+  'use.practice-clash': error('{first} and {second} are used at the same distance and give different figures for {path}; use one of them, or set the figure here.'),
+  'use.word': error('After "use" stands a file in quotes, or "prelude" with its edition.'),
+} as const;
+
+const units = {
+  'unit.unknown': error('"{name}" is not a unit.{near}'),
+  'unit.malformed': error('"{name}" cannot be read as a unit: {why}.'),
+  'unit.missing': error('A unit is missing: {what} is {type}, so write for example {example}.'),
+  'unit.not-here': error('{what} is a plain number; the unit {unit} does not belong to it.'),
+  'unit.pound': error('"lb" is a mass; where a force is due write "lbf".'),
+  'unit.taken': error('The unit "{name}" is already there.'),
+} as const;
+
+const dimensions = {
+  'dimension.sum': error('{left} is {leftType}, {right} is {rightType}: they do not {verb}.'),
+  'dimension.points': error('Two temperatures do not add; write a difference in K or R, or use absolute(…).'),
+  'dimension.scaled-point': error('A temperature in degrees is a point on a scale and cannot be multiplied; use absolute(…).'),
+  'dimension.due': error('{what} is {due}; {value} is {type}.'),
+  'dimension.angle': error('{what} is {due}; here {type} comes out: a turn or a radian is left over.'),
+  'dimension.exponent': error('The exponent of a figure with a unit must be a written number.'),
+  'dimension.argument': error('{function} takes {due}; {value} is {type}.'),
+  'dimension.plain': error('{what} must be a plain number; {value} is {type}.'),
+  'dimension.condition': error('A yes or no is due here; {value} is {type}.'),
+  'dimension.limits': error('Limits shift by a figure and scale by a number, nothing else.'),
+  'dimension.whole': error('{what} is a count: it must be a whole number.'),
+} as const;
+
+const axes = {
+  'axes.left-over': error('{what} is one figure {due}; this has one {have}. Name what happens to the rest, for example {example}.'),
+  'axes.no-such': error('{value} does not vary along {axis}.'),
+  'axes.key-left': error('{value} has no axis left for this index.'),
+  'axes.key-kind': error('The axis {axis} has the places {labels}; a number does not name one.'),
+  'axes.list-unplaced': error('It is not clear along which axis this list runs; name its places, as in [front: …, rear: …].'),
+  'axes.list-deep': error('This list is nested deeper than {what} has axes.'),
+  'axes.mixed-keys': error('Either every figure of a list is named or none is.'),
+  'axes.duplicate-key': error('"{key}" stands twice in this list.'),
+  'axes.curve-rises': error('What a curve is given for must rise from figure to figure; {key} does not.'),
+  'axes.size-depends': error('The size of an axis must not depend on another axis.'),
+  'axes.needs-over': error('{function} needs to know along what: write "over" and an axis.'),
+  'axes.index': error('An index along {axis} is due here; {value} is {type}.'),
+} as const;
+
+const calls = {
+  'solve.range': error('Say between what {name} is looked for, as in "solve {name}: Length in 0 in..2 in".'),
+  'solve.count': error('{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.'),
+  'call.arguments': error('{function} takes {due} figures, {here} are here: {call}.'),
+} as const;
+
+const declarations = {
+  'declare.twice': error('"{name}" is declared twice.'),
+  'declare.cycle': error('{names} are computed from each other; one of them must be given.'),
+  'declare.holds-itself': error('A {component} cannot hold a {component}.'),
+  'declare.severity': error('A rule is an error, a warning or advice, not "{name}".'),
+  'declare.feature': error('"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".'),
+  'declare.no-expect': error('The rule has no "expect".'),
+  'declare.no-root': error('The trade library names no root component.'),
+  'declare.function-cycle': error('A function cannot call itself.'),
+} as const;
+
+const given = {
+  'given.computed': error('{path} is computed and cannot be set; measure it, or set what it is made of.'),
+  'given.twice': error('{path} is given twice in this block; the second speaks.'),
+  'given.part-due': error('{path} is a {component}: name a part, or give its figures in braces.'),
+  'given.not-a-part': error('{path} is a figure; braces belong to parts.'),
+  'given.wrong-part': error('"{name}" is a {component}; {path} takes a {due}.'),
+  'given.one-for-many': error('{path} is one reading {due}; write a list, or "others:" for those that read alike.'),
+  'given.part-circle': error('The part "{name}" would hold itself.'),
+  'given.was': error('"was" stands only in machining and in variants.'),
+  'given.off-step': error('{value} cannot be bought: the sizes run {family}; nearest are {near}.'),
+  'given.note': error('"{word}" does not belong here.'),
+  'given.setting-cut': error('{path} cannot be machined: it is {why}.'),
+  'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
+  'given.no-shape': error('An expectation compares a figure with limits, as in "expect compression within 10 .. 11".'),
+  'given.unused': advice('This {what} is not used.'),
+} as const;
+
+const history = {
+  'list.too-short': error('{due} figures are due, one {axis}; {here} are here.'),
+  'list.too-long': error('{due} figures are due, one {axis}; {here} are here.'),
+  'list.no-such-place': error('"{key}" is not a place along {axis}.'),
+  'list.others-covers-nothing': error('"others" covers nothing here: every place along {axis} is named.'),
+  'list.too-large': error('{what} would be {here} long; at most {due} are possible.'),
+  'accept.no-such-check': error('There is no check "{name}" here.{near}'),
+  'accept.not-needed': advice('{name} holds without this; the accept can go.'),
+  'accept.cannot-tell': advice('{name} cannot be told yet; this accept says nothing until it can.'),
+  'expect.looser': advice('This is looser than {whose}, which holds {limits}; the looser one is taken.'),
+  'reading.disagrees': advice('{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.'),
+  cycle: error('Give one of {names}: each is worked out from the others.'),
+} as const;
+
+const tables = {
+  'csv.not-found': error('The file "{path}" is not there.'),
+  'csv.refused': error('"{path}" is not opened: {why}.'),
+  'csv.no-column': error('"{path}" has no column "{column}".'),
+  'csv.column': error('"{path}", line {line}: the column "{column}" is neither an axis of {what} nor its figure.'),
+  'csv.unit': error('"{path}": the column "{column}" must name its unit, as in "{example}".'),
+  'csv.not-a-number': error('"{path}", line {line}: "{text}" is not a number.'),
+  'csv.double': error('"{path}", line {line}: this place was read before, in line {first}.'),
+  'csv.shape': error('"{path}", line {line}: {here} cells where {due} are due.'),
+  'csv.key': error('"{path}", line {line}: "{key}" is not a place along {axis}.'),
+} as const;
+
+export const messages = { ...names, ...units, ...dimensions, ...axes, ...calls, ...declarations, ...given, ...history, ...tables } as const satisfies Record<string, Message>;
+export type Code = keyof typeof messages;
+
+/** Wording with its places filled in. */
+export function wording(code: Code, args: Readonly<Record<string, string>>): string {
+  return messages[code].text.replace(/\{([\w-]+)\}/g, (_, name: string) => args[name] ?? '');
+}
+
+/** " Did you mean a, b or c?", or nothing. */
+export function didYouMean(near: readonly string[]): string {
+  if (near.length === 0) return '';
+  const last = near[near.length - 1];
+  return near.length === 1 ? ` Did you mean ${last}?` : ` Did you mean ${near.slice(0, -1).join(', ')} or ${last}?`;
+}

@@ -1,0 +1,83 @@
+/** From findings in trees to problems in files: offsets, wording, related places, fixes as edits of text. */
+import type { AstNode } from 'langium';
+import { blockRootOf, rangeOf, type ParsedBlock, type SourceFile } from '../../grammar/file.ts';
+import type { PlanProblem } from '../plan/outcome.ts';
+import { messages, wording, type Code, type Severity } from './messages.ts';
+import type { Finding, Target } from './report.ts';
+
+export interface TextPlace {
+  readonly uri: string;
+  /** UTF-16 offsets in the file. */
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface ProblemFix {
+  readonly title: string;
+  readonly edits: readonly (TextPlace & { readonly text: string })[];
+}
+
+export interface Problem extends TextPlace {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly related: readonly (TextPlace & { readonly message: string })[];
+  readonly fixes: readonly ProblemFix[];
+}
+
+export class Places {
+  private readonly source: (uri: string) => SourceFile | undefined;
+  private readonly offsets = new Map<string, Map<ParsedBlock, number>>();
+
+  constructor(source: (uri: string) => SourceFile | undefined) {
+    this.source = source;
+  }
+
+  place(target: Target): TextPlace {
+    const { uri, at, property, index } = target;
+    const written = property === undefined ? undefined : (at as AstNode & Record<string, unknown>)[property];
+    const range = property === undefined ? rangeOf(at) : rangeOf(Array.isArray(written) && index !== undefined ? { node: at, property, index } : { node: at, property });
+    const base = this.offsetOf(uri, at);
+    return { uri, start: base + range.start, end: base + range.end };
+  }
+
+  private offsetOf(uri: string, at: AstNode): number {
+    let offsets = this.offsets.get(uri);
+    if (!offsets) {
+      offsets = new Map((this.source(uri)?.blocks ?? []).map(({ offset, parsed }) => [parsed, offset]));
+      this.offsets.set(uri, offsets);
+    }
+    return offsets.get(blockRootOf(at)) ?? 0;
+  }
+
+  ofText(file: SourceFile): Problem[] {
+    return file.problems.map((problem) => ({
+      uri: file.uri,
+      code: problem.code,
+      severity: problem.severity,
+      message: problem.message,
+      start: problem.start,
+      end: problem.end,
+      related: [],
+      fixes: problem.fix ? [{ title: problem.fix.title, edits: problem.fix.edits.map((edit) => ({ ...edit, uri: file.uri })) }] : [],
+    }));
+  }
+
+  ofFinding(finding: Finding): Problem {
+    const related = finding.related.map(({ target, words }) => ({ ...this.place(target), message: words }));
+    const fixes = finding.fixes.map(({ title, edits }) => ({
+      title,
+      edits: edits.map(({ target, text, place }) => {
+        const at = this.place(target);
+        return place === 'after' ? { ...at, start: at.end, text } : { ...at, text };
+      }),
+    }));
+    return { ...this.place(finding.target), code: finding.code, severity: messages[finding.code].severity, message: wording(finding.code, finding.args), related, fixes };
+  }
+
+  ofPlan(problem: PlanProblem): Problem {
+    const related = problem.related.map((origin) => ({ ...this.place(origin), message: 'see here' }));
+    const message = problem.code in messages ? wording(problem.code as Code, problem.args) : problem.code;
+    return { ...this.place(problem.origin), code: problem.code, severity: problem.severity, message, related, fixes: [] };
+  }
+}

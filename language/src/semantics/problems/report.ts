@@ -1,0 +1,54 @@
+/**
+ * Collects what is wrong with a text, one finding for one mistake. Knows codes and places in trees;
+ * wording lives in messages.ts, offsets are found when a file is shown.
+ */
+import type { AstNode } from 'langium';
+import type { Code } from './messages.ts';
+
+/** A place in a tree: the node, or one of its properties. */
+export interface Target {
+  readonly uri: string;
+  readonly at: AstNode;
+  readonly property?: string | undefined;
+  readonly index?: number | undefined;
+}
+
+export interface Fix {
+  readonly title: string;
+  readonly edits: readonly { readonly target: Target; readonly text: string; readonly place: 'instead' | 'after' }[];
+}
+
+export interface Finding {
+  readonly code: Code;
+  readonly args: Readonly<Record<string, string>>;
+  readonly target: Target;
+  readonly related: readonly { readonly target: Target; readonly words: string }[];
+  readonly fixes: readonly Fix[];
+}
+
+export interface More {
+  readonly related?: readonly { readonly target: Target; readonly words: string }[];
+  readonly fixes?: readonly Fix[];
+}
+
+export class Report {
+  private readonly seen = new Map<AstNode, Set<string>>();
+  readonly findings: Finding[] = [];
+
+  /** The same finding at the same place counts once: one declaration is read for every mount that uses it. */
+  add(code: Code, target: Target, args: Readonly<Record<string, string>> = {}, more: More = {}): void {
+    const key = `${code} ${target.property ?? ''} ${target.index ?? ''}`;
+    const codes = this.seen.get(target.at) ?? new Set<string>();
+    if (codes.has(key)) return;
+    codes.add(key);
+    this.seen.set(target.at, codes);
+    this.findings.push({ code, args, target, related: more.related ?? [], fixes: more.fixes ?? [] });
+  }
+}
+
+/** Swallows everything: for reading a text again that was reported on already. */
+export class Silence extends Report {
+  override add(): void {
+    // reported where it is declared
+  }
+}

@@ -1,0 +1,70 @@
+/** `f(…)`: which of the language's functions, a builder's function or a curve is meant. Each group has a file of its own. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { nearest } from '@thou/shared/number/nearest';
+import type { Expr } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { builtins } from './builtins.ts';
+import { readCurveCall, readCurveFunction } from './curves.ts';
+import { readElementwise, readStanding, readView } from './elementwise.ts';
+import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { readFunction } from './functions.ts';
+import { nothing } from './make.ts';
+import { readAlong, readReduction } from './reductions.ts';
+import { readSpecial } from './searches.ts';
+
+/** `curve`: the figure that the name stands for, where it is one (a curve of a part). */
+export function readCall(ref: ast.Ref, step: ast.RefStep, env: Env, due: Due, curve: Expr | null = null): Expr {
+  const call = step.call!;
+  const inner = { ...env, unit: null };
+  if (curve) return readCurveCall(ref, curve, call, inner);
+  const builtin = builtins.get(step.name);
+  switch (builtin?.shape) {
+    case 'elementwise':
+      return readElementwise(ref, step.name, call, inner, due);
+    case 'standing':
+      return readStanding(ref, step.name, call, inner);
+    case 'view':
+      return readView(ref, step.name, call, inner, due);
+    case 'reduction':
+      return readReduction(ref, step.name, call, inner);
+    case 'along':
+      return readAlong(ref, step.name, call, inner);
+    case 'curve':
+      return readCurveFunction(ref, step.name, call, inner);
+    case 'special':
+      return readSpecial(ref, step.name, call, inner, due);
+    default:
+      return readNamed(ref, step, call, inner);
+  }
+}
+
+function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): Expr {
+  const { name } = step;
+  const local = env.locals?.find(name, () => nothing(step));
+  if (local && local !== 'circle') {
+    return readCurveCall(ref, { op: 'local', local: local.local, name, type: local.value.type, at: step }, call, env);
+  }
+  const known = env.library.functions.get(name);
+  if (known) return readFunction(ref, known, call, env);
+  const found = env.draft.lookUp(name, env.mount);
+  if (found?.is === 'slot') {
+    const { type, axes } = env.draft.slots[found.slot]!;
+    return readCurveCall(ref, { op: 'slot', slot: found.slot, type: { value: type, axes }, at: ref }, call, env);
+  }
+  const near = nearest(name, [...builtins.keys(), ...env.library.functions.keys(), ...env.draft.namesSeen(env.mount)]);
+  const at = target(env, step, 'name');
+  env.report.add('name.no-such-function', at, { name, near: didYouMean(near) }, { fixes: near.map((text) => ({ title: text, edits: [{ target: at, text, place: 'instead' as const }] })) });
+  return nothing(ref);
+}
+
+/** Exactly so many arguments; reported at the call. */
+export function argumentsDue(ref: ast.Ref, call: ast.Call, least: number, most: number, env: Env): boolean {
+  const here = call.args.length;
+  if (here >= least && here <= most) return true;
+  const name = ref.steps[ref.steps.length - 1]!.name;
+  const due = least === most ? String(least) : most === Infinity ? `${least} or more` : `${least} to ${most}`;
+  env.report.add('call.arguments', target(env, call), { function: name, due, here: String(here), call: builtins.get(name)?.call ?? `${name}(…)` });
+  return false;
+}
+
+export const noDue = dueOf(null);

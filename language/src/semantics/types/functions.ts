@@ -1,0 +1,50 @@
+/** A builder's function: read once for its own slips, and again at every call with the axes of what is handed in. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import type { Declared } from '../names/library.ts';
+import { Silence } from '../problems/report.ts';
+import type { Expr } from '../ir.ts';
+import { argumentsDue } from './calls.ts';
+import { due as dueOf, target, type Env } from './env.ts';
+import { readExpression, readFormula } from './expression.ts';
+import { boundRound, Locals } from './locals.ts';
+import { constant, nothing } from './make.ts';
+import { readType } from './named.ts';
+
+export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclaration>, call: ast.Call, env: Env): Expr {
+  const { item } = declared;
+  if (env.calling.includes(item.name)) {
+    env.report.add('declare.function-cycle', target(env, ref));
+    return nothing(ref);
+  }
+  if (!argumentsDue(ref, call, item.parameters.length, item.parameters.length, env)) return nothing(ref);
+  const inside = insideOf(declared, { ...env, report: new Silence() });
+  const locals = new Locals(env.locals);
+  let whole = true;
+  item.parameters.forEach((parameter, i) => {
+    const type = readType(parameter.type, inside).value;
+    const value = readExpression(call.args[i], env, dueOf(type, [], parameter.name));
+    whole &&= value.type.value.is !== 'unsettled';
+    locals.bind(parameter.name, value);
+  });
+  if (!whole) return nothing(ref);
+  const body = readFormula(item.value, item.where, { ...inside, locals, calling: [...env.calling, item.name] }, dueOf(readType(item.type, inside).value));
+  return { ...boundRound(body, locals), at: ref };
+}
+
+/** Functions see their parameters and the library, nothing of the mount that calls them. */
+function insideOf(declared: Declared<ast.FunctionDeclaration>, env: Env): Env {
+  return { ...env, uri: declared.uri, mount: 0, unit: null, was: null, locals: null };
+}
+
+/** The function's own slips, with parameters of the declared types. */
+export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: Env): void {
+  const inside = insideOf(declared, env);
+  const locals = new Locals(null);
+  for (const parameter of declared.item.parameters) {
+    const type = readType(parameter.type, inside).value;
+    locals.unknown(parameter.name, constant(Number.NaN, type, parameter));
+  }
+  const result = readType(declared.item.type, inside).value;
+  const read = { ...inside, locals, calling: [declared.item.name] };
+  readFormula(declared.item.value, declared.item.where, read, dueOf(result, [], declared.item.name));
+}

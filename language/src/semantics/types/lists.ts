@@ -1,0 +1,214 @@
+/** `[…]`: figures along an axis, a figure for each choice, a curve, or cells from a file. */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { plainNumber } from '@thou/shared/dimension/types';
+import { nearest } from '@thou/shared/number/nearest';
+import type { AxisKey, Expr } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { labelKey, labelsOf, numberKey, placeOfNumber } from './axes.ts';
+import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { readExpression } from './expression.ts';
+import { readUnit, withTrailingUnit } from './literals.ts';
+import { measureOf, nothing, typed, unionAxes } from './make.ts';
+import type { AxisId, ValueType } from './type.ts';
+import { listed, textOf } from './words.ts';
+
+export function readList(list: ast.List, env: Env, due: Due): Expr {
+  if (list.subject) return readByChoice(list, env, due);
+  if (due.type?.is === 'curve') return readCurve(list, due.type, env);
+  return readAlongAxis(list, env, due);
+}
+
+/** Bare figures of a list take its unit, or that of its last figure, or that of the list round it. */
+function unitInside(list: ast.List, env: Env): Env {
+  if (list.unit) return { ...env, unit: readUnit(list.unit, list, 'unit', env) };
+  return withTrailingUnit(list, env);
+}
+
+function keyName(entry: ast.Entry): string | null {
+  const { value } = entry;
+  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0 ? value.steps[0]!.name : null;
+}
+
+// ---- a figure for each choice
+
+function readByChoice(list: ast.List, env: Env, due: Due): Expr {
+  const subject = readExpression(list.subject!, { ...env, unit: null }, dueOf(null));
+  const inner = unitInside(list, env);
+  const cases: { key: number; value: Expr }[] = [];
+  let others: Expr | null = null;
+  for (const entry of list.entries) {
+    const value = readExpression(entry.item ?? entry.value, inner, due);
+    if (keyName(entry) === 'others') others = value;
+    else {
+      const key = choiceKey(entry, subject, env);
+      if (key !== null && cases.some((known) => known.key === key)) {
+        env.report.add('axes.duplicate-key', target(env, entry), { key: textOf(entry.value) });
+      } else if (key !== null) cases.push({ key, value });
+    }
+  }
+  const values = [...cases.map(({ value }) => value), ...(others ? [others] : [])];
+  const first = values.find((value) => value.type.value.is !== 'unsettled');
+  if (!first || subject.type.value.is === 'unsettled') return nothing(list);
+  const type = typed(first.type.value, unionAxes(subject.type.axes, ...values.map((value) => value.type.axes)));
+  return { op: 'by-choice', subject, cases, others, type, at: list };
+}
+
+function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
+  const type = subject.type.value;
+  const names = type.is === 'choice' ? type.names : type.is === 'index' ? labelsOf(type.axis, env) : null;
+  const name = keyName(entry);
+  if (type.is === 'flag' && (name === 'yes' || name === 'no')) return name === 'yes' ? 1 : 0;
+  if (names && name !== null) {
+    const key = names.indexOf(name);
+    if (key >= 0) return key;
+    env.report.add('name.no-such-choice', target(env, entry), { name, choices: listed(names), near: didYouMean(nearest(name, names)) });
+    return null;
+  }
+  if (type.is === 'index' && entry.value.$type === 'Quantity') return placeOfNumber(Number(entry.value.number), type.axis, env);
+  if (type.is !== 'unsettled') {
+    env.report.add('name.no-such-choice', target(env, entry), { name: textOf(entry.value), choices: names ? listed(names) : 'the choices', near: '' });
+  }
+  return null;
+}
+
+// ---- along an axis
+
+function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
+  const axis = axisOf(list, due.axes, env);
+  if (axis === null) {
+    const deeper = due.axes.length === 0;
+    env.report.add(deeper ? 'axes.list-deep' : 'axes.list-unplaced', target(env, list), { what: due.what });
+    return nothing(list);
+  }
+  const inner = unitInside(list, env);
+  const rest = { ...due, axes: due.axes.filter((other) => other !== axis) };
+  const entries: { key: AxisKey | null; value: Expr }[] = [];
+  let others: Expr | null = null;
+  checkKeys(list, env);
+  for (const entry of list.entries) {
+    const value = readExpression(entry.item ?? entry.value, inner, rest);
+    if (!entry.item) entries.push({ key: null, value });
+    else if (keyName(entry) === 'others') others = value;
+    else {
+      const key = axisKey(entry.value, axis, env);
+      if (key) entries.push({ key, value });
+    }
+  }
+  const values = [...entries.map(({ value }) => value), ...(others ? [others] : [])];
+  const first = values.find((value) => value.type.value.is !== 'unsettled');
+  if (!first) return { ...nothing(list), type: typed(due.type ?? { is: 'unsettled' }, [axis]) };
+  const axes = unionAxes([axis], ...values.map((value) => value.type.axes));
+  return { op: 'list', axis, entries, others, type: typed(first.type.value, axes), at: list };
+}
+
+function checkKeys(list: ast.List, env: Env): void {
+  const keyed = list.entries.filter((entry) => entry.item);
+  if (keyed.length > 0 && keyed.length < list.entries.length) {
+    const odd = list.entries.find((entry) => !entry.item)!;
+    env.report.add('axes.mixed-keys', target(env, odd));
+  }
+  const seen = new Set<string>();
+  for (const entry of keyed) {
+    const key = textOf(entry.value);
+    if (seen.has(key)) env.report.add('axes.duplicate-key', target(env, entry), { key });
+    seen.add(key);
+  }
+}
+
+/** The axis that a list runs along: the one with its labels, else the only one that its shape allows. */
+function axisOf(list: ast.List, axes: readonly AxisId[], env: Env): AxisId | null {
+  const names = list.entries.filter((entry) => entry.item).map(keyName);
+  const labels = names.filter((name): name is string => name !== null && name !== 'others');
+  if (labels.length > 0) return bestLabelled(labels, axes, env);
+  const open = axes.filter((axis) => !labelsOf(axis, env));
+  if (names.length > 0) return open[0] ?? axes[0] ?? null;
+  const depth = depthOf(list);
+  if (depth >= axes.length) return axes[0] ?? null;
+  const inside = labelsInside(list);
+  if (inside.length > 0) {
+    const taken = bestLabelled(inside, axes, env);
+    const left = axes.filter((axis) => axis !== taken);
+    return left.length === 1 ? left[0]! : (left.find((axis) => !labelsOf(axis, env)) ?? null);
+  }
+  return open.length === depth ? open[0]! : null;
+}
+
+function bestLabelled(labels: readonly string[], axes: readonly AxisId[], env: Env): AxisId | null {
+  const hits = axes.map((axis) => ({ axis, hit: labels.filter((label) => labelsOf(axis, env)?.includes(label)).length }));
+  const best = hits.reduce((a, b) => (b.hit > a.hit ? b : a), { axis: -1, hit: 0 });
+  if (best.hit > 0) return best.axis;
+  return axes.find((axis) => labelsOf(axis, env)) ?? null;
+}
+
+function depthOf(list: ast.List): number {
+  const value = list.entries[0]?.item ?? list.entries[0]?.value;
+  return 1 + (value?.$type === 'List' && !value.subject ? depthOf(value) : 0);
+}
+
+function labelsInside(list: ast.List): string[] {
+  const value = list.entries[0]?.item ?? list.entries[0]?.value;
+  if (value?.$type !== 'List' || value.subject) return [];
+  return value.entries.filter((entry) => entry.item).map(keyName).filter((name): name is string => name !== null && name !== 'others');
+}
+
+/** A label or a number as the key of a place; reported where the axis has no such label. */
+export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null {
+  const labels = labelsOf(axis, env);
+  const name = value.$type === 'Ref' && value.steps.length === 1 ? value.steps[0]!.name : null;
+  if (name !== null) {
+    if (labels?.includes(name)) return labelKey(name, value);
+    const places = labels ? listed(labels, 'and') : 'numbered places';
+    env.report.add('name.no-such-label', target(env, value), {
+      name,
+      axis: env.draft.axes[axis]?.name ?? '',
+      labels: places,
+      near: didYouMean(nearest(name, labels ?? [])),
+    });
+    return null;
+  }
+  if (labels) {
+    env.report.add('axes.key-kind', target(env, value), { axis: env.draft.axes[axis]?.name ?? '', labels: listed(labels, 'and') });
+    return null;
+  }
+  const read = readExpression(value, { ...env, unit: null }, dueOf(null));
+  return read.op === 'constant' ? numberKey(read.value, value) : null;
+}
+
+// ---- curves
+
+function readCurve(list: ast.List, type: ValueType & { is: 'curve' }, env: Env): Expr {
+  const keyUnit = list.unit ? readUnit(list.unit, list, 'unit', env) : null;
+  const valueUnit = list.to ? readUnit(list.to, list, 'to', env) : null;
+  const inside = { keys: { ...env, unit: keyUnit }, values: { ...env, unit: valueUnit } };
+  if (list.entries.some((entry) => !entry.item)) {
+    env.report.add('axes.mixed-keys', target(env, list));
+    return nothing(list);
+  }
+  const [first = plainNumber, second] = type.against;
+  const keys = list.entries.map((entry) => readExpression(entry.value, inside.keys, dueOf(measureOf(first), [], 'the curve')));
+  if (!second) {
+    const values = list.entries.map((entry) => readExpression(entry.item!, inside.values, dueOf(measureOf(type.result), [], 'the curve')));
+    return rising({ op: 'curve', keys: [keys], values, type: typed(type), at: list }, env);
+  }
+  const rows = list.entries.map((entry) => entry.item).filter((item): item is ast.List => item?.$type === 'List');
+  const across = (rows[0]?.entries ?? []).map((entry) => readExpression(entry.value, { ...env, unit: unitOf(rows[0]!, env) }, dueOf(measureOf(second), [], 'the curve')));
+  const values = rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item ?? entry.value, inside.values, dueOf(measureOf(type.result), [], 'the curve'))));
+  return rising({ op: 'curve', keys: [keys, across], values, type: typed(type), at: list }, env);
+}
+
+function unitOf(row: ast.List, env: Env): Env['unit'] {
+  return row.unit ? readUnit(row.unit, row, 'unit', env) : null;
+}
+
+function rising(curve: Expr & { op: 'curve' }, env: Env): Expr {
+  for (const keys of curve.keys) {
+    for (let i = 1; i < keys.length; i++) {
+      const [a, b] = [keys[i - 1]!, keys[i]!];
+      if (a.op === 'constant' && b.op === 'constant' && !(b.value > a.value) && b.at) {
+        env.report.add('axes.curve-rises', target(env, b.at), { key: textOf(b.at) });
+        return nothing(curve.at);
+      }
+    }
+  }
+  return curve;
+}

@@ -1,0 +1,176 @@
+/**
+ * A name in an expression: a choice where one is due, a word of the language, a local, a figure of the own component or
+ * of those round it, an axis. The one resolver for values; nothing else looks names up.
+ */
+import type * as ast from '../../grammar/generated/ast.ts';
+import { plainNumber } from '@thou/shared/dimension/types';
+import { nearest } from '@thou/shared/number/nearest';
+import type { Found } from '../schema/draft.ts';
+import type { Expr, SlotId } from '../ir.ts';
+import type { AxisId } from './type.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { labelsOf } from './axes.ts';
+import { builtins } from './builtins.ts';
+import { readCall } from './calls.ts';
+import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { readExpression } from './expression.ts';
+import { indexed } from './indices.ts';
+import { constant, flag, measureOf, missing, nothing, typed, unsettled } from './make.ts';
+import { listed } from './words.ts';
+
+export function readReference(ref: ast.Ref, env: Env, due: Due): Expr {
+  const head = ref.steps[0];
+  if (!head?.name) return nothing(ref);
+  const alone = ref.steps.length === 1 && !head.call && head.keys.length === 0;
+  const word = alone ? readWord(ref, head.name, env, due) : null;
+  if (word) return word;
+  if (head.call && ref.steps.length === 1) return indexedStep(readCall(ref, head, env, due), head, env);
+  const local = readLocal(head, env);
+  if (local) return ref.steps.length === 1 ? indexedStep(local, head, env) : notInside(ref, 1, `"${head.name}"`, [], env);
+  const found = env.draft.lookUp(head.name, env.mount) ?? rootAlias(head.name, env);
+  if (found) return readPath(ref, found, env);
+  return readAxis(ref, head, env) ?? unknownName(ref, head, env, due);
+}
+
+/** Words of the language, and choices and labels where one is due. */
+function readWord(ref: ast.Ref, name: string, env: Env, due: Due): Expr | null {
+  if (due.type?.is === 'choice') {
+    const place = due.type.names.indexOf(name);
+    if (place >= 0) return constant(place, due.type, ref);
+  }
+  if (due.type?.is === 'index') {
+    const place = labelsOf(due.type.axis, env)?.indexOf(name) ?? -1;
+    if (place >= 0) return constant(place, due.type, ref);
+  }
+  switch (name) {
+    case 'pi':
+      return constant(Math.PI, measureOf(plainNumber), ref);
+    case 'yes':
+    case 'no':
+      return constant(name === 'yes' ? 1 : 0, flag, ref);
+    case '_':
+      return missing(due.type ?? unsettled, null, ref);
+    case 'was':
+      return readWas(ref, env);
+    default:
+      return null;
+  }
+}
+
+function readWas(ref: ast.Ref, env: Env): Expr {
+  if (env.was === null) {
+    env.report.add('given.was', target(env, ref));
+    return nothing(ref);
+  }
+  const slot = env.draft.slots[env.was]!;
+  return { op: 'was', slot: env.was, type: typed(slot.type, slot.axes), at: ref };
+}
+
+function readLocal(head: ast.RefStep, env: Env): Expr | null {
+  const found = env.locals?.find(head.name, (item, locals) => readExpression(item.value, { ...env, locals, unit: null }, dueOf(null)));
+  if (!found) return null;
+  if (found === 'circle') {
+    env.report.add('declare.cycle', target(env, head), { names: `"${head.name}"` });
+    return nothing(head);
+  }
+  return { op: 'local', local: found.local, name: head.name, type: found.value.type, at: head };
+}
+
+/** `engine.` in the trade library: the root, whatever it is called. */
+function rootAlias(name: string, env: Env): Found | null {
+  return name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null;
+}
+
+/** From a mount down to a figure; each step may pick cells. */
+function readPath(ref: ast.Ref, first: Found, env: Env): Expr {
+  let found = first;
+  const picks: { readonly step: ast.RefStep; readonly axes: readonly AxisId[] }[] = [];
+  for (const [i, step] of ref.steps.entries()) {
+    if (i > 0) {
+      if (found.is === 'slot') return notInside(ref, i, `"${ref.steps[i - 1]!.name}"`, [], env);
+      const next = env.draft.inside(found.mount, step.name);
+      if (!next) return notInside(ref, i, env.draft.mountWords(found.mount), env.draft.namesInside(found.mount), env);
+      found = next;
+    }
+    if (step.keys.length > 0) picks.push({ step, axes: found.is === 'mount' ? env.draft.ownAxes(found.mount) : env.draft.slots[found.slot]!.axes });
+  }
+  const last = ref.steps[ref.steps.length - 1]!;
+  if (found.is === 'mount') return mountAsValue(ref, found.mount, env);
+  const whole = slotRead(found.slot, ref, env);
+  const read = last.call ? readCall(ref, last, env, dueOf(null), whole) : whole;
+  return picks.reduce((of, { step, axes }) => indexed(of, step.keys, axes, step, env), read);
+}
+
+export function slotRead(slot: SlotId, at: ast.Ref | ast.Path, env: Env): Expr {
+  const { type, axes } = env.draft.slots[slot]!;
+  return { op: 'slot', slot, type: typed(type, axes), at };
+}
+
+/** A part has no figure of its own; `present(…)` and `given(…)` ask for it through any figure inside. */
+function mountAsValue(ref: ast.Ref, mount: number, env: Env): Expr {
+  const slot = env.draft.anySlotIn(mount);
+  const { component, axes } = env.draft.mounts[mount]!;
+  if (slot === null) return nothing(ref);
+  return { op: 'slot', slot, type: typed({ is: 'part', component }, axes), at: ref };
+}
+
+function indexedStep(expr: Expr, step: ast.RefStep, env: Env): Expr {
+  return step.keys.length === 0 ? expr : indexed(expr, step.keys, expr.type.axes, step, env);
+}
+
+/** An axis as a value: its quantity where it is numeric, else the place. */
+function readAxis(ref: ast.Ref, head: ast.RefStep, env: Env): Expr | null {
+  if (ref.steps.length > 1) return null;
+  const axis = env.draft.axisNamed(head.name, env.mount);
+  if (axis === null) return null;
+  const { measure } = env.draft.axes[axis]!;
+  if (measure) return { op: 'coordinate', axis, of: null, type: typed(measureOf(measure), [axis]), at: ref };
+  return { op: 'place', axis, type: typed({ is: 'index', axis }, [axis]), at: ref };
+}
+
+function notInside(ref: ast.Ref, step: number, owner: string, names: readonly string[], env: Env): Expr {
+  const { name } = ref.steps[step]!;
+  const near = nearest(name ?? '', names);
+  const at = target(env, ref.steps[step]!, 'name');
+  if (name) {
+    env.report.add('name.not-inside', at, { owner, name, near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+  }
+  return nothing(ref);
+}
+
+function replacing(at: ReturnType<typeof target>, text: string): { title: string; edits: { target: typeof at; text: string; place: 'instead' }[] } {
+  return { title: text, edits: [{ target: at, text, place: 'instead' }] };
+}
+
+function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr {
+  const at = target(env, head, 'name');
+  const { name } = head;
+  if (due.type?.is === 'choice') {
+    const near = nearest(name, due.type.names);
+    env.report.add('name.no-such-choice', at, { name, choices: listed(due.type.names), near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+    return nothing(ref);
+  }
+  const mended = asSubtraction(name, env);
+  if (mended) {
+    env.report.add('name.minus', at, { name, mended }, { fixes: [replacing(at, mended)] });
+    return nothing(ref);
+  }
+  const near = nearest(name, namesSeen(env));
+  env.report.add('name.unknown', at, { name, near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+  return nothing(ref);
+}
+
+/** `bore-stroke` where only `bore` and `stroke` are known: meant as a subtraction. */
+function asSubtraction(name: string, env: Env): string | null {
+  const known = (part: string): boolean => env.locals?.names().includes(part) === true || env.draft.lookUp(part, env.mount) !== null;
+  for (let dash = name.indexOf('-'); dash > 0; dash = name.indexOf('-', dash + 1)) {
+    const [left, right] = [name.slice(0, dash), name.slice(dash + 1)];
+    if (known(left) && known(right)) return `${left} - ${right}`;
+  }
+  return null;
+}
+
+/** Every name that could stand here: for "did you mean" and for completion. */
+export function namesSeen(env: Env): string[] {
+  return [...(env.locals?.names() ?? []), ...env.draft.namesSeen(env.mount), ...env.library.functions.keys(), ...builtins.keys()];
+}
