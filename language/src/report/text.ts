@@ -199,15 +199,30 @@ function inColumns(
   heads: readonly string[],
   axis: string,
 ): { head: string; body: string[] } {
-  const width = Math.max(6, ...heads.map(widthOf), ...lines.flatMap(({ cells }) => cells.map(widthOf))) + 1;
+  const set = pointsAligned(lines);
+  const width = Math.max(6, ...heads.map(widthOf), ...set.flatMap(({ cells }) => cells.map(widthOf))) + 1;
   const right = (text: string): string => ' '.repeat(Math.max(0, width - widthOf(text))) + text;
   const start = (label: string, unit: string): string => `${label.padEnd(labelWidth)} ${unit.padEnd(5)}`;
   return {
     head: start('', '').slice(0, Math.max(0, labelWidth + 6 - widthOf(axis))) + axis + heads.map(right).join(''),
-    body: lines.flatMap(({ label, unit, cells }) => {
+    body: set.flatMap(({ label, unit, cells }) => {
       const figures = cells.map(right).join('');
       if (widthOf(label) <= labelWidth) return [start(label, unit) + figures];
       return [label, start('', unit) + figures];
     }),
   };
+}
+
+/** In each column the decimal points of one figure's views stand under each other; another unit has points of its own. */
+function pointsAligned(lines: readonly GridLine[]): GridLine[] {
+  const set = lines.map((line) => ({ ...line, cells: [...line.cells] }));
+  const [first] = lines;
+  const alike = set.filter(({ unit }) => unit === first?.unit);
+  first?.cells.forEach((_, column) => {
+    aligned(
+      alike.map(({ cells }) => cells[column]!),
+      'point',
+    ).forEach((text, at) => (alike[at]!.cells[column] = text));
+  });
+  return set;
 }

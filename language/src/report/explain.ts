@@ -1,0 +1,268 @@
+// How one figure comes about: its formula with the figures put in, where each figure comes from, its views, its limits.
+// Reads outcomes and texts; computes no figure.
+import type { AstNode } from 'langium';
+import type { View } from '../semantics/ir.ts';
+import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
+import { figureOf, figureText, withUnit } from './figures.ts';
+import { isFinding, stateWords, tell } from './findings.ts';
+import { inputsOf, singleCell, speakingFormula } from './inputs.ts';
+import type { Input } from './inputs.ts';
+import { locate } from './locate.ts';
+import {
+  capitalised,
+  docText,
+  enclosing,
+  isNode,
+  partOf,
+  placeInWords,
+  placeOf,
+  sourceLine,
+  textOf,
+  words,
+} from './place.ts';
+import type { FileName } from './place.ts';
+import { originText, stepLines } from './provenance.ts';
+import { viewLabels } from './rows.ts';
+import { aligned, paragraph, table } from './table.ts';
+import { measureOf, showingsOf } from './units.ts';
+
+export interface ExplainOptions {
+  /** How many steps back; 1 names the inputs alone. */
+  readonly deep: number;
+  readonly fileName: FileName;
+}
+
+const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
+
+export function explain(
+  outcome: Outcome,
+  name: string,
+  options: ExplainOptions,
+): string[] | { readonly problem: string } {
+  const located = locate(outcome, name);
+  if ('problem' in located) return located;
+  const { one } = located;
+  if (cellCount(one.axes) === 0)
+    return { problem: `${one.slot.path} has no place yet: the size of its axis is missing.` };
+  const places = located.places.map((place) => place ?? 0);
+  const cell = cellAt(one.axes, places);
+  const unnamed = located.places.includes(null) && cellCount(one.axes) > 1;
+  return [
+    ...heading(outcome, one, cell),
+    ...(unnamed ? everywhere(outcome, one, cell) : []),
+    ...formulaLines(outcome, one, cell, 'measured', options),
+    ...inputLines(outcome, one, cell, options),
+    ...stepLines(outcome, one, cell, options.fileName),
+    ...viewLines(outcome, one, cell),
+    ...limitLines(outcome, one, cell, options.fileName),
+    ...sourceLines(one),
+  ];
+}
+
+function nameOf(outcome: Outcome, one: SlotOutcome, places: readonly (number | null)[]): string {
+  return address(outcome.binding.schema, one.slot, one.axes, places);
+}
+
+function heading(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
+  const name = nameOf(outcome, one, placesOf(one.axes, cell));
+  const figure = figureText(figureOf(outcome, one, cell, 'measured'));
+  const doc = docText(one.slot.doc);
+  return [
+    `${name} = ${figure}`,
+    ...(doc === '' ? [] : doc.split('\n').map((line) => `  ${line.trim()}`)),
+    `  ${stateText(one, cell)}`,
+  ];
+}
+
+function stateText(one: SlotOutcome, cell: number): string {
+  const state = one.states[cell] ?? 'missing';
+  if (state === 'measured') return 'Measured.';
+  if (state === 'carried-over') return 'Carried over from an earlier reading.';
+  if (state === 'ordered') return 'As ordered, not measured since.';
+  if (state === 'missing') return 'Missing: something it needs is not given.';
+  if (state === 'not-applicable') return 'Does not apply to this build.';
+  return one.slot.sort === 'derive' ? 'On paper: not everything that it rests on is measured.' : 'As specified.';
+}
+
+const mostListed = 24;
+
+function everywhere(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
+  const count = cellCount(one.axes);
+  const name = nameOf(outcome, one, placesOf(one.axes, cell));
+  const rows = Array.from({ length: Math.min(count, mostListed) }, (_, at) => [
+    `  ${cellsInWords(one.axes, [placesOf(one.axes, at)])}`,
+    figureText(figureOf(outcome, one, at, 'measured')),
+  ]);
+  const more = count > mostListed ? [`  and ${count - mostListed} more`] : [];
+  const names = rows.map(([head]) => head!);
+  const figures = aligned(
+    rows.map(([, figure]) => figure!),
+    'point',
+  );
+  const listedRows = table(
+    names.map((head, at) => [head, figures[at]!]),
+    ['left', 'left'],
+  );
+  return ['', 'Everywhere', ...listedRows, ...more, '', `In detail for ${name}:`];
+}
+
+function formulaLines(outcome: Outcome, one: SlotOutcome, cell: number, view: View, options: ExplainOptions): string[] {
+  const formula = speakingFormula(one, cell, view);
+  const text = textOf(formula?.at);
+  if (!formula?.at || text === null) return [];
+  const inputs = inputsOf(outcome, formula, one, placesOf(one.axes, cell), view);
+  const place = placeInWords(placeOf({ uri: one.slot.origin.uri, at: formula.at }, options.fileName));
+  const substituted = withFigures(formula.at, inputs, outcome);
+  return [
+    '',
+    `Formula${place === '' ? '' : ` (${place})`}`,
+    ...paragraph('  ', text),
+    ...localsOf(one).flatMap((local) => paragraph('    where ', textOf(local) ?? '')),
+    ...(substituted === text ? [] : paragraph('  = ', substituted)),
+    ...localsOf(one).flatMap((local) => {
+      const figures = withFigures(local, inputs, outcome);
+      return figures === textOf(local) ? [] : paragraph('    where ', figures);
+    }),
+    `  = ${figureText(figureOf(outcome, one, cell, view))}`,
+  ];
+}
+
+function localsOf({ slot }: SlotOutcome): AstNode[] {
+  const where = partOf(slot.origin.at, 'where');
+  const locals = where && (where as unknown as { locals?: unknown }).locals;
+  return Array.isArray(locals) ? locals.filter(isNode) : [];
+}
+
+/** The formula's text with the figure in the place of every name that means one figure. */
+function withFigures(formula: AstNode, inputs: readonly Input[], outcome: Outcome): string {
+  const base = formula.$cstNode?.offset ?? 0;
+  let text = formula.$cstNode?.text ?? '';
+  const replacements = inputs
+    .map((input) => ({ node: input.at && enclosing(input.at, 'Ref'), figure: figureOfInput(input, outcome) }))
+    .filter(({ node, figure }) => node !== null && figure !== null && isInside(node, formula))
+    .map(({ node, figure }) => ({ from: node!.$cstNode!.offset, to: node!.$cstNode!.end, figure: figure! }));
+  const outermost = replacements.filter(
+    (one) =>
+      !replacements.some(
+        (other) =>
+          other !== one && other.from <= one.from && one.to <= other.to && other.to - other.from > one.to - one.from,
+      ),
+  );
+  for (const { from, to, figure } of outermost.sort((a, b) => b.from - a.from)) {
+    text = text.slice(0, from - base) + figure + text.slice(to - base);
+  }
+  return text.replace(/\s+/g, ' ').trim();
+}
+
+function isInside(node: AstNode, formula: AstNode): boolean {
+  for (let step: AstNode | undefined = node; step; step = step.$container) if (step === formula) return true;
+  return false;
+}
+
+function figureOfInput(input: Input, outcome: Outcome): string | null {
+  const cell = singleCell(input);
+  if (cell === null) return null;
+  const figure = figureOf(outcome, input.one, cell, input.view);
+  if (figure.number === '—') return null;
+  return [figure.number, figure.unit].filter((part) => part !== '').join(' ');
+}
+
+/** One line an input, those of derived inputs under them. */
+function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: ExplainOptions): string[] {
+  const rows: [string, string, string][] = [];
+  const told = new Set<string>();
+  const visit = (each: SlotOutcome, at: number, depth: number, inView: View): void => {
+    const formula = depth < options.deep ? speakingFormula(each, at, inView) : null;
+    if (!formula) return;
+    for (const input of inputsOf(outcome, formula, each, placesOf(each.axes, at), inView)) {
+      const name = nameOf(outcome, input.one, input.places);
+      const key = `${depth} ${each.slot.id} ${at} ${name} ${input.view}`;
+      if (told.has(key)) continue;
+      told.add(key);
+      const single = singleCell(input);
+      const view = input.view === inView ? '' : ` ${viewLabels[input.view]}`;
+      rows.push([
+        '  '.repeat(depth + 1) + name + view,
+        inputFigure(outcome, input),
+        single === null ? '' : originText(input.one, single, input.view, options.fileName),
+      ]);
+      if (single !== null) visit(input.one, single, depth + 1, input.view);
+    }
+  };
+  visit(one, cell, 0, 'measured');
+  if (rows.length === 0) return [];
+  const figures = aligned(
+    rows.map(([, figure]) => figure),
+    'point',
+  );
+  return [
+    '',
+    'Made of',
+    ...table(
+      rows.map(([name, , from], at) => [name, figures[at]!, from]),
+      ['left', 'left', 'left'],
+    ),
+  ];
+}
+
+function inputFigure(outcome: Outcome, input: Input): string {
+  const single = singleCell(input);
+  if (single !== null) return figureText(figureOf(outcome, input.one, single, input.view));
+  return spanText(input);
+}
+
+/** Least and greatest of the cells that are read together. */
+function spanText({ one, places, view }: Input): string {
+  const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
+    placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
+  );
+  const value = one.views[view];
+  if (value.is !== 'numbers' || measureOf(one.slot.type) === null) return `${cells.length} values`;
+  const figures = cells.map((cell) => value.tensor.data[cell] ?? NaN).filter((figure) => Number.isFinite(figure));
+  if (figures.length === 0) return '—';
+  const [showing] = showingsOf(one.slot);
+  const [least, most] = [Math.min(...figures), Math.max(...figures)].map((figure) => withUnit(figure, showing!));
+  const missing = figures.length < cells.length ? `, ${cells.length - figures.length} missing` : '';
+  return least === most ? `${least}, ${cells.length} alike${missing}` : `${least} to ${most}${missing}`;
+}
+
+function viewLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
+  const texts = views.map((view) => figureText(figureOf(outcome, one, cell, view)));
+  if (texts.every((text) => text === texts[0])) return [];
+  const figures = aligned(texts, 'point');
+  return [
+    '',
+    'Step by step',
+    ...table(
+      views.map((view, at) => [`  ${viewLabels[view]}`, figures[at]!]),
+      ['left', 'left'],
+    ),
+  ];
+}
+
+function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, fileName: FileName): string[] {
+  const checks = outcome.checks.filter((check) => check.slot?.id === one.slot.id && check.state !== 'not-applicable');
+  if (checks.length === 0) return [];
+  const places = placesOf(one.axes, cell);
+  const lines = checks.flatMap((check) => {
+    const told = tell(outcome, check, fileName);
+    const here = check.cells.find(({ places: at }) =>
+      check.axes.every((axis, index) => {
+        const own = one.axes.findIndex(({ id }) => id === axis.id);
+        return own < 0 || places[own] === at[index];
+      }),
+    );
+    const state = `  ${capitalised(words(check.rule?.name ?? check.id))}: ${stateWords[here?.state ?? check.state]}`;
+    const wanted = isFinding(check)
+      ? told.lines
+      : told.lines.filter(({ label }) => label === 'Limits' || label === 'Missing');
+    return [state, ...wanted.flatMap(({ label, text }) => paragraph(`    ${label}: `, text))];
+  });
+  return ['', 'Limits', ...lines];
+}
+
+function sourceLines({ slot }: SlotOutcome): string[] {
+  const source = sourceLine(slot.doc);
+  return source === null ? [] : ['', ...paragraph('Source: ', source)];
+}

@@ -1,0 +1,77 @@
+// Where a figure comes from, in words: whose it is, when it was read, by whom and with what, and where that stands.
+// Knows no layout.
+import type { Assignment, Layer } from '../semantics/bind/binding.ts';
+import type { View } from '../semantics/ir.ts';
+import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { withUnit, wordOf } from './figures.ts';
+import { placeInWords, placeOf, words } from './place.ts';
+import type { FileName } from './place.ts';
+import { aligned, table } from './table.ts';
+import { showingsOf } from './units.ts';
+
+const layerWords: Readonly<Record<Layer | 'formula', string>> = {
+  default: 'default',
+  'mount-default': 'default here',
+  practice: 'practice',
+  part: 'part',
+  build: 'given',
+  variant: 'given in the variant',
+  machining: 'ordered',
+  measured: 'measured',
+  formula: 'worked out',
+};
+
+/** `measured, Back from the shop, on 2026-03-14, by A. H., with bore gauge (engine.thou:40)`. */
+export function originText(one: SlotOutcome, cell: number, view: View, fileName: FileName): string {
+  const layer = one.layerOf(cell, view);
+  const source = one.sourceOf(cell, view);
+  if (layer === null) return one.states[cell] === 'not-applicable' ? 'not applicable' : 'missing';
+  if (source) return sourceText(source, layer, fileName);
+  const place = placeInWords(placeOf(one.slot.origin, fileName));
+  const how =
+    layer === 'measured'
+      ? 'measured, from its readings'
+      : one.slot.exactDefault
+        ? 'default'
+        : layerWords[layer === 'default' && one.slot.formula ? 'formula' : layer];
+  return place === '' ? how : `${how} (${place})`;
+}
+
+function sourceText(source: Assignment, layer: Layer | 'formula', fileName: FileName): string {
+  const kelvin = source.temperature;
+  const parts = [
+    layerWords[layer],
+    source.whose,
+    source.date && `on ${source.date}`,
+    source.hand && `by ${source.hand}`,
+    source.instrument && `with ${words(source.instrument)}`,
+    kelvin === null ? '' : `at ${Math.round(kelvin - 273.15)} °C`,
+    source.reason,
+  ].filter((part) => part !== null && part !== '' && part !== undefined);
+  const place = placeInWords(placeOf(source.origin, fileName));
+  return [...new Set(parts)].join(', ') + (place === '' ? '' : ` (${place})`);
+}
+
+/** All that was said of the cell, lowest first; the one that speaks is marked. */
+export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, fileName: FileName): string[] {
+  const steps = one.historyOf(cell);
+  if (steps.length === 0 || (steps.length === 1 && steps[0]!.source === null)) return [];
+  const [showing] = showingsOf(one.slot);
+  const rows = steps.map(({ layer, value, source, speaks }) => [
+    speaks ? '  >' : '   ',
+    Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',
+    source ? sourceText(source, layer, fileName) : layerWords[layer],
+  ]);
+  const figures = aligned(
+    rows.map(([, figure]) => figure!),
+    'point',
+  );
+  return [
+    '',
+    'What was said of it, the last that counts marked',
+    ...table(
+      rows.map(([mark, , from], at) => [mark!, figures[at]!, from!]),
+      ['left', 'left', 'left'],
+    ),
+  ];
+}
