@@ -1,0 +1,64 @@
+/** Check values from outside: each row names its source. Figures of the tool are compared in SI with factors written down again in row.ts. */
+import { describe, expect, test } from 'vitest';
+import { fitRows } from './rows/fits.ts';
+import { kinematicRows } from './rows/kinematics.ts';
+import { layoutRows, namedTwice, wrongBanks } from './rows/layouts.ts';
+import { published, publishedRows, publishedText } from './rows/published.ts';
+import { unit, type Row } from './rows/row.ts';
+import { stackUpRows } from './rows/stack-up.ts';
+import { weightRows } from './rows/weights.ts';
+import { run } from './run.ts';
+
+const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
+  ['layouts', layoutRows],
+  ['published engines', publishedRows],
+  ['slider-crank', kinematicRows],
+  ['stack-up and air', stackUpRows],
+  ['weights', weightRows],
+  ['fits, springs, shims', fitRows],
+];
+
+for (const [name, rows] of groups) {
+  describe(name, () => {
+    test.each(rows)('$id: $source', (row) => {
+      const ran = run(row.text);
+      expect(ran.slips).toEqual([]);
+      const figures = ran.build('row').figures(row.path);
+      const expected = typeof row.expected === 'number' ? [row.expected] : row.expected;
+      expect(figures).toHaveLength(expected.length);
+      for (const [i, wanted] of expected.entries()) {
+        const figure = figures[i]! / unit[row.unit];
+        const slack = Math.max(row.tolerance, 1e-12 * Math.abs(wanted));
+        expect(Math.abs(figure - wanted), `cell ${i + 1}: ${figure} where ${wanted} is due`).toBeLessThanOrEqual(slack);
+      }
+    });
+  });
+}
+
+describe('printed displacements', () => {
+  test.each(published)('$id, $printed', (row) => {
+    const check = run(publishedText(row)).build('row').check('published-displacement-agrees');
+    expect(check.state).toBe(row.agrees ? 'holds-on-paper' : 'out-of-limits');
+  });
+});
+
+describe('firing orders', () => {
+  test('LY-02: with the banks the wrong way round the order is impossible, and cylinders are named', () => {
+    const { outcome, ...result } = run(wrongBanks).build('row');
+    expect(result.check('layout.order-possible').state).toBe('out-of-limits');
+    const named = result.cellsIn('out-of-limits').filter((cell) => cell.startsWith('layout.order-possible'));
+    // closed form: against cylinder 1, pin of 2 is half a turn out, 3 and 8 are a quarter, and so on; 1 and those alike hold
+    expect(named.length).toBeGreaterThan(0);
+    expect(named).not.toContain('layout.order-possible[1]');
+    expect(outcome.checks.find((check) => check.id === 'layout.every-cylinder-once')?.state).toMatch(/^holds/);
+  });
+  test('LY-02: the two cylinders of a pin disagree by half a turn', () => {
+    const apart = run(wrongBanks).build('row').figures('layout.split-for-even');
+    for (const angle of apart) expect(angle / unit.deg).toBeCloseTo(180, 9);
+  });
+  test('a cylinder that is named twice is found, and so is the one left out', () => {
+    const result = run(namedTwice).build('row');
+    const named = result.cellsIn('out-of-limits').filter((cell) => cell.startsWith('layout.every-cylinder-once'));
+    expect(named).toEqual(['layout.every-cylinder-once[2]', 'layout.every-cylinder-once[3]']);
+  });
+});

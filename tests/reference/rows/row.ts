@@ -1,0 +1,50 @@
+/** One check value from outside: a small text, the figure that must come out of it, and where that figure is from. */
+export interface Row {
+  readonly id: string;
+  readonly source: string;
+  readonly text: string;
+  readonly path: string;
+  /** In `unit`, one a cell where there are several. */
+  readonly expected: number | readonly number[];
+  readonly unit: keyof typeof unit;
+  /** In `unit`; 0 is exact to rounding of the last bits. */
+  readonly tolerance: number;
+}
+
+/** Factors to SI, written down here again so that the tool's own units are not checked by themselves. */
+export const unit = {
+  '1': 1,
+  in: 0.0254,
+  mm: 0.001,
+  cm: 0.01,
+  um: 1e-6,
+  cc: 1e-6,
+  L: 1e-3,
+  in3: 0.0254 ** 3,
+  deg: Math.PI / 180,
+  g: 1e-3,
+  kg: 1,
+  lb: 0.45359237,
+  'g*mm': 1e-6,
+  N: 1,
+  lbf: 0.45359237 * 9.80665,
+  Pa: 1,
+  psi: (0.45359237 * 9.80665) / 0.0254 ** 2,
+  bar: 1e5,
+  K: 1,
+  'm/s': 1,
+  'ft/s': 0.3048,
+  'm/s2': 1,
+  'ft/s2': 0.3048,
+  gee: 9.80665,
+} as const;
+
+/** A build named `row` with these members, and trade knowledge of its own in front. */
+export function engine(members: string, before = ''): string {
+  return `use prelude 1\n${before}\nbuild row {\n${members}\n}\n`;
+}
+
+/** A figure computed in the language from trade functions alone. */
+export function computed(type: string, formula: string): string {
+  return engine('', `derive wanted: ${type} = ${formula}`);
+}

@@ -1,0 +1,202 @@
+/**
+ * The two sample jobs and the design's own example: every figure that the description of the jobs gives, recomputed by the
+ * language; every fault found; nothing else found. Figures are to the last digit that the description prints.
+ */
+import { describe, expect, test } from 'vitest';
+import { unit } from './rows/row.ts';
+import { runSample, type Result } from './run.ts';
+import type { View } from '../../language/src/semantics/ir.ts';
+
+function near(result: Result, path: string, of: keyof typeof unit, expected: readonly number[], tolerance: number, view?: View): void {
+  const figures = result.figures(path, view).map((figure) => figure / unit[of]);
+  expect(figures).toHaveLength(expected.length);
+  for (const [i, wanted] of expected.entries()) {
+    expect(Math.abs(figures[i]! - wanted), `${path}, cell ${i + 1}: ${figures[i]} where ${wanted} is due`).toBeLessThanOrEqual(tolerance * (1 + 1e-9));
+  }
+}
+const only = (cells: readonly string[], rule: string): readonly string[] => cells.filter((cell) => cell === rule || cell.startsWith(`${rule}[`));
+
+describe('Tarn 427', () => {
+  const ran = runSample('tarn-427.thou');
+  const tarn = ran.build('tarn-427');
+  const out = tarn.cellsIn('out-of-limits');
+
+  test('the text has no slip', () => expect(ran.slips).toEqual([]));
+  test('main 3 is tight, and halves from the thin set mend it', () => {
+    near(tarn, 'main-clearance', 'in', [0.0027, 0.0029, 0.0019, 0.0027, 0.0027], 1e-9);
+    expect(only(out, 'main-oil-clearance')).toEqual(['main-oil-clearance[3]']);
+    near(ran.build('main-3-one-thin-half'), 'main-clearance', 'in', [0.0027, 0.0029, 0.0024, 0.0027, 0.0027], 1e-9);
+    near(ran.build('main-3-thin-pair'), 'main-clearance', 'in', [0.0027, 0.0029, 0.0029, 0.0027, 0.0027], 1e-9);
+    expect(only(ran.build('main-3-one-thin-half').cellsIn('out-of-limits'), 'main-oil-clearance')).toEqual([]);
+  });
+  test('compression is uneven through cylinder 5', () => {
+    near(tarn, 'compression', '1', [10.67, 10.69, 10.71, 10.67, 10.53, 10.68, 10.71, 10.68], 0.005);
+    near(tarn, 'compression-spread', '1', [0.173], 0.0005);
+    expect(only(out, 'compression-even')).toEqual(['compression-even']);
+  });
+  test('the inner springs nearly bind, the outer ones do not', () => {
+    near(tarn, 'intake.coil-bind-margin', 'in', [0.159, 0.043], 0.0005);
+    near(tarn, 'exhaust.coil-bind-margin', 'in', [0.154, 0.038], 0.0005);
+    near(tarn, 'intake.seat-load', 'lbf', [134.4], 0.05);
+    near(tarn, 'intake.open-load', 'lbf', [384.1], 0.05);
+    near(tarn, 'exhaust.open-load', 'lbf', [386.0], 0.05);
+    expect(out.filter((cell) => cell.includes('coil-bind'))).toEqual(['intake.coil-bind[inner]', 'exhaust.coil-bind[inner]']);
+  });
+  test('the cam is three degrees early', () => {
+    near(tarn, 'intake-closes-at-006', 'deg', [69], 1e-9);
+    near(tarn, 'intake-closes-at-006', 'deg', [72], 1e-9, 'specified');
+    expect(only(out, 'intake.lobe.centreline.to-size')).toEqual(['intake.lobe.centreline.to-size']);
+    // the description gives one figure for the engine: that of cylinder 8
+    expect(ran.build('cam-as-card').figures('dynamic-compression-at-006')[7]).toBeCloseTo(8.07, 2);
+    expect(tarn.figures('dynamic-compression-at-006')[7]).toBeCloseTo(8.28, 2);
+  });
+  test('top gap 7 is to be filed', () => {
+    const needed = tarn.figures('ring-gap-needed').map((figure) => figure / unit.in);
+    const file = tarn.figures('ring-gap-to-file').map((figure) => figure / unit.in);
+    expect(needed[6 * 3]).toBeCloseTo(0.0186, 4);
+    expect(file[6 * 3]).toBeCloseTo(0.0014, 4);
+    expect(only(out, 'top-ring-gap')).toEqual(['top-ring-gap[7]']);
+  });
+  test('small end 7 is 2.9 g over', () => {
+    expect(tarn.figures('small-end-over')[6]! / unit.g).toBeCloseTo(2.9, 9);
+    expect(only(out, 'small-end-set')).toEqual(['small-end-set[7]']);
+  });
+  test('what is on the sheet besides', () => {
+    near(tarn, 'displacement', 'in3', [427.7], 0.05);
+    near(tarn, 'bobweight', 'g', [1737, 1737, 1737, 1737], 1e-6, 'specified');
+    near(tarn, 'bobweight', 'g', [1737.3, 1738.2, 1737.2, 1738.9], 0.05);
+    near(tarn, 'quench', 'in', [0.0425, 0.042, 0.0418, 0.0423, 0.0412, 0.0427, 0.0405, 0.043], 0.00006);
+    const wall = tarn.figures('piston-to-wall').map((figure) => figure / unit.in);
+    expect(Math.min(...wall)).toBeCloseTo(0.0043, 6);
+    expect(Math.max(...wall)).toBeCloseTo(0.0047, 6);
+    const rods = tarn.figures('rod-clearance').map((figure) => figure / unit.in);
+    expect(Math.min(...rods)).toBeCloseTo(0.0021, 6);
+    expect(Math.max(...rods)).toBeCloseTo(0.0025, 6);
+  });
+  test('nothing else is found', () => {
+    expect([...out].sort()).toEqual(
+      [
+        'main-oil-clearance[3]',
+        'compression-even',
+        'intake.coil-bind[inner]',
+        'exhaust.coil-bind[inner]',
+        'intake.lobe.centreline.to-size',
+        'top-ring-gap[7]',
+        'small-end-set[7]',
+      ].sort(),
+    );
+  });
+});
+
+describe('Skarn 998', () => {
+  const ran = runSample('skarn-998.thou');
+  const skarn = ran.build('skarn-998');
+  const out = skarn.cellsIn('out-of-limits');
+
+  test('the text has no slip', () => expect(ran.slips).toEqual([]));
+  test('squish and ratio are out on cylinder 4, and the deck leans', () => {
+    near(skarn, 'deck-clearance', 'mm', [0.3, 0.27, 0.24, 0.08], 1e-9);
+    near(skarn, 'quench', 'mm', [0.95, 0.92, 0.89, 0.73], 1e-9);
+    near(skarn, 'compression', '1', [13.2, 13.25, 13.39, 13.82], 0.005);
+    near(skarn, 'compression-spread', '1', [0.63], 0.005);
+    expect(only(out, 'quench-clearance')).toEqual(['quench-clearance[4]']);
+    expect(only(out, 'block.deck-parallel')).toEqual(['block.deck-parallel[1]']);
+  });
+  test('a thicker gasket leaves it uneven; cutting all four mends it', () => {
+    near(ran.build('gasket-075'), 'quench', 'mm', [1.05, 1.02, 0.99, 0.83], 1e-9);
+    near(ran.build('gasket-075'), 'compression', '1', [12.93, 12.98, 13.11, 13.52], 0.005);
+    near(ran.build('re-cut'), 'quench', 'mm', [0.93, 0.93, 0.93, 0.93], 1e-9);
+    near(ran.build('re-cut'), 'compression', '1', [13.24, 13.21, 13.27, 13.24], 0.005);
+    const cells = ran.build('re-cut').cellsIn('out-of-limits');
+    for (const rule of ['quench-clearance', 'compression-even', 'block.deck-parallel']) expect(only(cells, rule)).toEqual([]);
+  });
+  test('big end 2 is tight', () => {
+    near(skarn, 'rod-clearance', 'mm', [0.034, 0.026, 0.038, 0.033], 1e-9);
+    expect(only(out, 'rod-oil-clearance')).toEqual(['rod-oil-clearance[2]']);
+    expect(ran.build('pin-2-mixed').figures('rod-clearance')[1]! / unit.mm).toBeCloseTo(0.03, 9);
+    expect(ran.build('pin-2-pair').figures('rod-clearance')[1]! / unit.mm).toBeCloseTo(0.034, 9);
+  });
+  test('shims', () => {
+    const intake = skarn.figures('intake.shim-needed').map((figure) => figure / unit.mm);
+    const exhaust = skarn.figures('exhaust.shim-needed').map((figure) => figure / unit.mm);
+    expect(intake[3]).toBeCloseTo(2.55, 9);
+    expect(intake[6]).toBeCloseTo(2.65, 9);
+    expect(exhaust[2]).toBeCloseTo(2.625, 9);
+    expect(exhaust[4]).toBeCloseTo(2.7, 9);
+    expect(exhaust[5]).toBeCloseTo(2.625, 9);
+    expect(out.filter((cell) => cell.includes('valve-lash'))).toEqual([
+      'intake.valve-lash[2, 2]',
+      'intake.valve-lash[4, 1]',
+      'exhaust.valve-lash[2, 1]',
+      'exhaust.valve-lash[3, 1]',
+      'exhaust.valve-lash[3, 2]',
+    ]);
+  });
+  test('springs, speed, size', () => {
+    near(skarn, 'intake.seat-load', 'N', [156], 0.5);
+    near(skarn, 'intake.open-load', 'N', [383], 0.5, 'specified');
+    expect(skarn.figures('intake.coil-bind-margin', 'specified')[0]! / unit.mm).toBeCloseTo(1.155, 9);
+    near(skarn, 'mean-piston-speed-at-over-speed', 'm/s', [24.75], 1e-9);
+    near(skarn, 'peak-piston-acceleration', 'm/s2', [69600, 69600, 69600, 69600], 50);
+    near(skarn, 'displacement', 'cc', [998.0], 0.05);
+  });
+  test('nothing else is found', () => {
+    const rules = new Set(out.map((cell) => cell.replace(/\[[^\]]*\]$/, '')));
+    expect([...rules].sort()).toEqual(
+      [
+        'quench-clearance',
+        'compression-even',
+        'expect compression within 13.0..13.4',
+        'block.deck-parallel',
+        'rod-oil-clearance',
+        'intake.valve-lash',
+        'exhaust.valve-lash',
+      ].sort(),
+    );
+  });
+});
+
+describe('the design’s own example', () => {
+  const ran = runSample('fell-427.thou');
+  const fell = ran.build('fell-427');
+  const at = (result: Result, path: string, view: View): number => result.figures(path, view)[1]!;
+
+  test('the text has no slip', () => expect(ran.slips).toEqual([]));
+  test('10.49 as specified, 10.61 as ordered, 0.044 to 0.039 in', () => {
+    expect(at(fell, 'compression', 'specified')).toBeCloseTo(10.49, 2);
+    expect(at(fell, 'compression', 'ordered')).toBeCloseTo(10.61, 2);
+    expect(at(fell, 'quench', 'specified') / unit.in).toBeCloseTo(0.044, 6);
+    expect(at(fell, 'quench', 'ordered') / unit.in).toBeCloseTo(0.039, 6);
+  });
+  test('the thin gasket: 10.70 and 0.035 in, out of the limits it was given', () => {
+    const thin = ran.build('thin-gasket');
+    expect(at(thin, 'compression', 'ordered')).toBeCloseTo(10.7, 2);
+    expect(at(thin, 'quench', 'ordered') / unit.in).toBeCloseTo(0.035, 6);
+    expect(thin.cellsIn('out-of-limits').some((cell) => cell.startsWith('quench-clearance'))).toBe(true);
+  });
+  test('the deviation is accepted, nothing is out', () => {
+    expect(fell.cellsIn('accepted')).toEqual(['top-ring-gap[3]']);
+    expect(fell.cellsIn('out-of-limits')).toEqual([]);
+  });
+});
+
+describe('the half-written single', () => {
+  const ran = runSample('gill-350.thou');
+  const gill = ran.build('gill-350');
+
+  test('the text has no slip and nothing is red', () => {
+    expect(ran.slips).toEqual([]);
+    expect(gill.cellsIn('out-of-limits', 'at-risk')).toEqual([]);
+  });
+  test('what can be computed is', () => {
+    near(gill, 'displacement', 'cc', [(Math.PI / 4) * 7.95 ** 2 * 7.1], 1e-6);
+    near(gill, 'crank.rod-journal', 'in', [1.2496], 1e-9);
+    near(gill, 'mean-piston-speed', 'm/s', [(2 * 0.071 * 6800) / 60], 1e-9);
+  });
+  test('what is missing is named', () => {
+    expect(gill.figures('compression')).toEqual([NaN]);
+    const missing = gill.outcome.toMeasure.map(({ input }) => input.path);
+    expect(missing).toContain('piston.compression-height');
+    expect(missing).toContain('block.deck-height');
+  });
+});
