@@ -1,6 +1,8 @@
 // How one figure comes about: its formula with the figures put in, where each figure comes from, its views, its limits.
 // Reads outcomes and texts; computes no figure.
 import type { AstNode } from 'langium';
+import { rangeOf, sourceText } from '../grammar/file.ts';
+import type { Range } from '../grammar/places.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
@@ -13,15 +15,15 @@ import {
   capitalised,
   docText,
   enclosing,
-  isNode,
+  localsOf,
   partOf,
   placeInWords,
-  placeOf,
+  onOneLine,
   sourceLine,
   textOf,
   words,
 } from './place.ts';
-import type { FileName } from './place.ts';
+import type { Files } from './place.ts';
 import { originText, stepLines } from './provenance.ts';
 import { viewLabels } from './rows.ts';
 import { aligned, paragraph, table } from './table.ts';
@@ -30,7 +32,7 @@ import { measureOf, showingsOf } from './units.ts';
 export interface ExplainOptions {
   /** How many steps back; 1 names the inputs alone. */
   readonly deep: number;
-  readonly fileName: FileName;
+  readonly files: Files;
 }
 
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
@@ -53,9 +55,9 @@ export function explain(
     ...(unnamed ? everywhere(outcome, one, cell) : []),
     ...formulaLines(outcome, one, cell, 'measured', options),
     ...inputLines(outcome, one, cell, options),
-    ...stepLines(outcome, one, cell, options.fileName),
+    ...stepLines(outcome, one, cell, options.files),
     ...viewLines(outcome, one, cell),
-    ...limitLines(outcome, one, cell, options.fileName),
+    ...limitLines(outcome, one, cell, options.files),
     ...sourceLines(one),
   ];
 }
@@ -112,15 +114,15 @@ function formulaLines(outcome: Outcome, one: SlotOutcome, cell: number, view: Vi
   const text = textOf(formula?.at);
   if (!formula?.at || text === null) return [];
   const inputs = inputsOf(outcome, formula, one, placesOf(one.axes, cell), view);
-  const place = placeInWords(placeOf({ uri: one.slot.origin.uri, at: formula.at }, options.fileName));
+  const place = placeInWords(options.files.placeOf({ uri: one.slot.origin.uri, at: formula.at }));
   const substituted = withFigures(formula.at, inputs, outcome);
   return [
     '',
     `Formula${place === '' ? '' : ` (${place})`}`,
     ...paragraph('  ', text),
-    ...localsOf(one).flatMap((local) => paragraph('    where ', textOf(local) ?? '')),
+    ...localsOf(one.slot).flatMap((local) => paragraph('    where ', textOf(local) ?? '')),
     ...(substituted === text ? [] : paragraph('  = ', substituted)),
-    ...localsOf(one).flatMap((local) => {
+    ...localsOf(one.slot).flatMap((local) => {
       const figures = withFigures(local, inputs, outcome);
       return figures === textOf(local) ? [] : paragraph('    where ', figures);
     }),
@@ -128,31 +130,24 @@ function formulaLines(outcome: Outcome, one: SlotOutcome, cell: number, view: Vi
   ];
 }
 
-function localsOf({ slot }: SlotOutcome): AstNode[] {
-  const where = partOf(slot.origin.at, 'where');
-  const locals = where && (where as unknown as { locals?: unknown }).locals;
-  return Array.isArray(locals) ? locals.filter(isNode) : [];
-}
-
 /** The formula's text with the figure in the place of every name that means one figure. */
 function withFigures(formula: AstNode, inputs: readonly Input[], outcome: Outcome): string {
-  const base = formula.$cstNode?.offset ?? 0;
-  let text = formula.$cstNode?.text ?? '';
-  const replacements = inputs
-    .map((input) => ({ node: input.at && enclosing(input.at, 'Ref'), figure: figureOfInput(input, outcome) }))
-    .filter(({ node, figure }) => node !== null && figure !== null && isInside(node, formula))
-    .map(({ node, figure }) => ({ from: node!.$cstNode!.offset, to: node!.$cstNode!.end, figure: figure! }));
-  const outermost = replacements.filter(
-    (one) =>
-      !replacements.some(
-        (other) =>
-          other !== one && other.from <= one.from && one.to <= other.to && other.to - other.from > one.to - one.from,
-      ),
-  );
-  for (const { from, to, figure } of outermost.sort((a, b) => b.from - a.from)) {
-    text = text.slice(0, from - base) + figure + text.slice(to - base);
+  const whole = rangeOf(formula);
+  let text = sourceText(formula);
+  const replacements = inputs.flatMap((input) => {
+    const name = input.at && enclosing(input.at, 'Ref');
+    const figure = figureOfInput(input, outcome);
+    return name && figure !== null && isInside(name, formula) ? [{ ...rangeOf(name), figure }] : [];
+  });
+  const outermost = replacements.filter((one) => !replacements.some((other) => holds(other, one)));
+  for (const { start, end, figure } of outermost.sort((a, b) => b.start - a.start)) {
+    text = text.slice(0, start - whole.start) + figure + text.slice(end - whole.start);
   }
-  return text.replace(/\s+/g, ' ').trim();
+  return onOneLine(text);
+}
+
+function holds(outer: Range, inner: Range): boolean {
+  return outer.start <= inner.start && inner.end <= outer.end && outer.end - outer.start > inner.end - inner.start;
 }
 
 function isInside(node: AstNode, formula: AstNode): boolean {
@@ -185,7 +180,7 @@ function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: E
       rows.push([
         '  '.repeat(depth + 1) + name + view,
         inputFigure(outcome, input),
-        single === null ? '' : originText(input.one, single, input.view, options.fileName),
+        single === null ? '' : originText(input.one, single, input.view, options.files),
       ]);
       if (single !== null) visit(input.one, single, depth + 1, input.view);
     }
@@ -241,12 +236,12 @@ function viewLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
   ];
 }
 
-function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, fileName: FileName): string[] {
+function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
   const checks = outcome.checks.filter((check) => check.slot?.id === one.slot.id && check.state !== 'not-applicable');
   if (checks.length === 0) return [];
   const places = placesOf(one.axes, cell);
   const lines = checks.flatMap((check) => {
-    const told = tell(outcome, check, fileName);
+    const told = tell(outcome, check, files);
     const here = check.cells.find(({ places: at }) =>
       check.axes.every((axis, index) => {
         const own = one.axes.findIndex(({ id }) => id === axis.id);

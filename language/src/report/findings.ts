@@ -11,8 +11,8 @@ import type {
 import type { Comparison, SchemaRule } from '../semantics/schema/schema.ts';
 import { cellsInWords, placeName } from './cells.ts';
 import { limitsText, unitText, withUnit } from './figures.ts';
-import { capitalised, listed, placeInWords, placeOf, textOf, words } from './place.ts';
-import type { FileName } from './place.ts';
+import { capitalised, listed, placeInWords, textOf, words } from './place.ts';
+import type { Files } from './place.ts';
 import { differenceText, inUnit, numberText, numberTextUncut, showingOfFormula, showingsOf } from './units.ts';
 import type { Showing } from './units.ts';
 
@@ -42,26 +42,26 @@ export function isFinding({ state }: CheckOutcome): boolean {
 }
 
 /** Out of limits first, the severest first, then in the order of the checks. */
-export function findingsOf(outcome: Outcome, fileName: FileName): Told[] {
-  const told = outcome.checks.filter(isFinding).map((check) => tell(outcome, check, fileName));
+export function findingsOf(outcome: Outcome, files: Files): Told[] {
+  const told = outcome.checks.filter(isFinding).map((check) => tell(outcome, check, files));
   const states: readonly CheckState[] = ['out-of-limits', 'at-risk', 'accepted'];
   const rank = ({ check, severity }: Told): number =>
     states.indexOf(check.state) * severityOrder.length + severityOrder.indexOf(severity);
   return told.sort((a, b) => rank(a) - rank(b));
 }
 
-export function tell(outcome: Outcome, check: CheckOutcome, fileName: FileName): Told {
+export function tell(outcome: Outcome, check: CheckOutcome, files: Files): Told {
   return {
     check,
     severity: weighed(outcome, check),
     headline: headline(outcome, check),
-    lines: lines(outcome, check, fileName).filter(({ text }) => text !== ''),
+    lines: lines(outcome, check, files).filter(({ text }) => text !== ''),
   };
 }
 
 /** The whole on one line: what diagnostics and JSON say. */
-export function message(outcome: Outcome, check: CheckOutcome, fileName: FileName): string {
-  const told = tell(outcome, check, fileName);
+export function message(outcome: Outcome, check: CheckOutcome, files: Files): string {
+  const told = tell(outcome, check, files);
   const rest = told.lines.map(({ label, text }) => `${label}: ${text}${/[.!?]$/.test(text) ? '' : '.'}`);
   return [told.headline, ...rest].join(' ');
 }
@@ -173,13 +173,13 @@ function limit(si: number, showing: Showing): string {
   return [numberTextUncut(inUnit(si, showing), showing), unitText(showing)].join(' ').trim();
 }
 
-function lines(outcome: Outcome, check: CheckOutcome, fileName: FileName): { label: string; text: string }[] {
+function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: string; text: string }[] {
   const worst = worstOf(check.cells.filter((cell) => cell.state === check.state));
   return [
     { label: 'Figures', text: figuresText(outcome, check) },
-    { label: 'Limits', text: limitsLine(outcome, check, worst, fileName) },
+    { label: 'Limits', text: limitsLine(outcome, check, worst, files) },
     { label: 'Because', text: check.because ?? '' },
-    { label: 'Accepted', text: acceptLine(worst, fileName) },
+    { label: 'Accepted', text: acceptLine(worst, files) },
     { label: 'Missing', text: listed(missingOf(check).map(missingText)) },
     { label: 'What to do', text: whatToDo(outcome, check) },
   ];
@@ -199,24 +199,24 @@ function figuresText(outcome: Outcome, check: CheckOutcome): string {
     .join(', ');
 }
 
-function limitsLine(outcome: Outcome, check: CheckOutcome, worst: CheckCell | null, fileName: FileName): string {
+function limitsLine(outcome: Outcome, check: CheckOutcome, worst: CheckCell | null, files: Files): string {
   const showing = showingOfCheck(outcome, check);
-  const whose = whoseLimit(check, fileName);
+  const whose = whoseLimit(check, files);
   if (!worst || (worst.low === null && worst.high === null)) return whose;
   const text = limitsText(worst.low ?? -Infinity, worst.high ?? Infinity, showing);
   return [`${text} ${unitText(showing)}`.trim(), whose].filter((part) => part !== '').join(', ');
 }
 
 /** `common practice (block.thou:12)`. */
-export function whoseLimit({ limitFrom }: CheckOutcome, fileName: FileName): string {
+export function whoseLimit({ limitFrom }: CheckOutcome, files: Files): string {
   if (!limitFrom) return '';
-  const place = placeInWords(placeOf(limitFrom.origin, fileName));
+  const place = placeInWords(files.placeOf(limitFrom.origin));
   return place === '' ? limitFrom.words : `${limitFrom.words} (${place})`;
 }
 
-function acceptLine(worst: CheckCell | null, fileName: FileName): string {
+function acceptLine(worst: CheckCell | null, files: Files): string {
   if (!worst?.accept) return '';
-  const place = placeInWords(placeOf(worst.accept.origin, fileName));
+  const place = placeInWords(files.placeOf(worst.accept.origin));
   return place === '' ? worst.accept.because : `${worst.accept.because} (${place})`;
 }
 

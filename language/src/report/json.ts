@@ -20,8 +20,7 @@ import { curveShowings, wordOf } from './figures.ts';
 import { message, showingOfCheck, worstOf } from './findings.ts';
 import { fittedParts } from './parts.ts';
 import type { Fitted } from './parts.ts';
-import { placeOf } from './place.ts';
-import type { FileName } from './place.ts';
+import type { Files } from './place.ts';
 import { inUnit, measureOf, showingsOf } from './units.ts';
 import type { Showing } from './units.ts';
 
@@ -30,7 +29,7 @@ const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
 export interface SheetOptions {
   readonly version: string;
   readonly edition: number | null;
-  readonly fileName: FileName;
+  readonly files: Files;
 }
 
 export function sheetJson(outcomes: readonly Outcome[], options: SheetOptions): SheetResult {
@@ -38,7 +37,7 @@ export function sheetJson(outcomes: readonly Outcome[], options: SheetOptions): 
     format: resultFormat,
     thou: options.version,
     prelude: options.edition,
-    builds: outcomes.map((outcome) => buildJson(outcome, options.fileName)),
+    builds: outcomes.map((outcome) => buildJson(outcome, options.files)),
   };
 }
 
@@ -51,7 +50,7 @@ function record<T>(entries: Iterable<readonly [string, T]>): Readonly<Record<str
   return made;
 }
 
-function buildJson(outcome: Outcome, fileName: FileName): BuildResult {
+function buildJson(outcome: Outcome, files: Files): BuildResult {
   const { binding } = outcome;
   const names = axisNames(outcome);
   const values: [string, ValueResult][] = [
@@ -63,7 +62,7 @@ function buildJson(outcome: Outcome, fileName: FileName): BuildResult {
     variantOf: binding.base?.name ?? null,
     axisLabels: axisLabels(outcome, names),
     values: record(values),
-    checks: outcome.checks.map((check) => checkJson(outcome, check, names, fileName)),
+    checks: outcome.checks.map((check) => checkJson(outcome, check, names, files)),
     toMeasure: outcome.toMeasure.map(({ input, settles }) => toMeasureJson(outcome, input, settles, names)),
     toOrder: [],
   };
@@ -212,7 +211,7 @@ function checkJson(
   outcome: Outcome,
   check: CheckOutcome,
   names: ReadonlyMap<number, string>,
-  fileName: FileName,
+  files: Files,
 ): CheckResult {
   const showing = showingOfCheck(outcome, check);
   const worst = worstOf(check.cells.filter(({ state }) => state === check.state));
@@ -223,11 +222,11 @@ function checkJson(
     id: check.id,
     state: check.state,
     severity: check.severity,
-    message: message(outcome, check, fileName),
+    message: message(outcome, check, files),
     value: figure(worst?.value ?? null),
     unit: showing.unit?.symbol ?? null,
     limits: limits(worst),
-    source: check.limitFrom && { words: check.limitFrom.words, place: placeOf(check.limitFrom.origin, fileName) },
+    source: check.limitFrom && { words: check.limitFrom.words, place: files.placeOf(check.limitFrom.origin) },
     because: check.because,
     path: check.slot?.path ?? null,
     axes: check.axes.map((axis) => nameOfAxis(axis, names)),

@@ -1,21 +1,22 @@
 // The reference manual of a trade library as Markdown, read off its declarations: nothing in it is written twice.
 // Knows syntax and schema; knows no build.
-import type { AstNode } from 'langium';
 import { displayUnit } from '@thou/shared/number/format';
 import { describe } from '@thou/shared/dimension/dimension';
 import { nameOf } from '@thou/shared/dimension/types';
 import { standardUnits } from '@thou/shared/unit/unit';
+import type * as ast from '../grammar/generated/ast.ts';
+import { docOf, type SourceFile } from '../grammar/file.ts';
 import type { Mount, Schema, SchemaAxis, SchemaRule, Slot } from '../semantics/schema/schema.ts';
 import type { ValueType } from '../semantics/types/type.ts';
 import { pathWords } from './findings.ts';
-import { capitalised, docText, isNode, listed, partOf, sourceLine, textOf, words } from './place.ts';
+import { capitalised, docText, listed, localsOf, sourceLine, textOf, words } from './place.ts';
 import type { Chapter } from './sections.ts';
 
 export interface ManualOptions {
   readonly edition: number | null;
   readonly chapters: readonly Chapter[];
-  /** The doc comment of a declaration that no schema carries: functions, units, parts. */
-  docOf(at: AstNode): string | undefined;
+  /** The text of a chapter, for what no schema carries: functions, units, parts, practice. */
+  source(uri: string): SourceFile | undefined;
 }
 
 export function manual(schema: Schema, options: ManualOptions): string {
@@ -30,7 +31,7 @@ export function manual(schema: Schema, options: ManualOptions): string {
 function chapterText(schema: Schema, uri: string, title: string, options: ManualOptions): string {
   const blocks = [
     ...componentsOf(schema).map(([component, mount]) => componentText(schema, component, mount, uri)),
-    ...fileBlocks(schema, uri, options),
+    ...fileBlocks(options.source(uri)),
   ].filter((block) => block !== '');
   return blocks.length === 0 ? '' : [`## ${title}`, ...blocks].join('\n\n');
 }
@@ -77,7 +78,7 @@ function slotText(schema: Schema, slot: Slot): string {
     formula === null
       ? ''
       : `${slot.sort === 'derive' ? 'Formula' : slot.exactDefault ? 'Where nothing is given' : 'Where nothing is given, worked out'}: ${code(formula)}`,
-    ...localTexts(slot.origin.at).map((local) => `where ${code(local)}`),
+    ...localsOf(slot).map((local) => `where ${code(textOf(local) ?? '')}`),
     slot.measuredBy ? `From its readings: ${code(textOf(slot.measuredBy.at) ?? '')}` : '',
     slot.features.includes('grows') ? 'A cut only makes it larger.' : '',
     slot.features.includes('falls') ? 'A cut only makes it smaller.' : '',
@@ -97,11 +98,6 @@ function slotText(schema: Schema, slot: Slot): string {
 
 function decimalsWords(decimals: number): string {
   return decimals === 0 ? '0' : `0.${'0'.repeat(decimals)}`;
-}
-
-function localTexts(at: AstNode): string[] {
-  const locals = (partOf(at, 'where') as unknown as { locals?: unknown } | null)?.locals;
-  return Array.isArray(locals) ? locals.filter(isNode).map((local) => textOf(local) ?? '') : [];
 }
 
 function ruleText(schema: Schema, rule: SchemaRule): string {
@@ -145,49 +141,31 @@ function axesWords(schema: Schema, axes: readonly number[]): string {
 }
 
 /** Functions, parts, practice and units of one file, as they are written. */
-function fileBlocks(schema: Schema, uri: string, options: ManualOptions): string[] {
-  const root = rootOf(schema, uri);
-  const items = (root as unknown as { items?: unknown } | null)?.items;
-  if (!Array.isArray(items)) return [];
-  return items.filter(isNode).flatMap((item) => {
-    const name = (item as unknown as { name?: string }).name ?? '';
-    const written = textOf(item) ?? '';
-    if (item.$type === 'FunctionDeclaration')
-      return [entry(`function ${name}`, '', options.docOf(item), [code(written.replace(/^function\s+/, ''))])];
-    if (item.$type === 'Part')
-      return [entry(name, `part, ${(item as unknown as { kind?: string }).kind ?? ''}`, options.docOf(item), [])];
-    if (item.$type === 'UnitDeclaration') return [entry(written, 'unit', options.docOf(item), [])];
-    if (item.$type === 'Practice') return [practiceText(item, options)];
-    return [];
+function fileBlocks(source: SourceFile | undefined): string[] {
+  const items = (source?.blocks ?? []).flatMap(({ parsed }) => (parsed.item ? [parsed.item] : []));
+  return items.flatMap((item) => {
+    if (item.$type === 'FunctionDeclaration') {
+      const written = code((textOf(item) ?? '').replace(/^function\s+/, ''));
+      return [entry(`function ${item.name}`, '', docOf(item), [written])];
+    }
+    if (item.$type === 'Part') return [entry(item.name, `part, ${item.kind}`, docOf(item), [])];
+    if (item.$type === 'UnitDeclaration') return [entry(textOf(item) ?? '', 'unit', docOf(item), [])];
+    return item.$type === 'Practice' ? [practiceText(item)] : [];
   });
 }
 
-function rootOf(schema: Schema, uri: string): AstNode | null {
-  const declared = [...schema.slots, ...schema.rules, ...schema.axes, ...schema.mounts].find(
-    ({ origin }) => origin.uri === uri,
-  );
-  let root = declared?.origin.at ?? null;
-  while (root?.$container) root = root.$container;
-  return root;
+function practiceText(item: ast.Practice): string {
+  const rows = givenRows(item.body, '').map(([path, value]) => `| ${path} | ${escapeCell(value)} |`);
+  const table = ['| figure | value |', '| --- | --- |', ...rows].join('\n');
+  return [`#### Practice: ${item.label}`, ...docLines(docOf(item)), table].join('\n\n');
 }
 
-function practiceText(item: AstNode, options: ManualOptions): string {
-  const { label = '' } = item as unknown as { label?: string };
-  const rows = givenRows(partOf(item, 'body'), '').map(([path, value]) => `| ${path} | ${escapeCell(value)} |`);
-  const doc = options.docOf(item);
-  return [`#### Practice: ${label.replaceAll('"', '')}`, ...docLines(doc), '| figure | value |\n| --- | --- |', ...rows]
-    .join('\n')
-    .replace('| figure', '\n| figure');
-}
-
-function givenRows(body: AstNode | null, before: string): [string, string][] {
-  const members = (body as unknown as { members?: unknown } | null)?.members;
-  if (!Array.isArray(members)) return [];
-  return members.filter(isNode).flatMap((member): [string, string][] => {
-    const path = before + (textOf(partOf(member, 'path')) ?? '');
-    const value = partOf(member, 'value');
-    const inner = givenRows(partOf(member, 'body'), `${path}.`);
-    return value ? [[path, textOf(value) ?? ''], ...inner] : inner;
+function givenRows(body: ast.Body | undefined, before: string): [string, string][] {
+  return (body?.members ?? []).flatMap((member): [string, string][] => {
+    if (member.$type !== 'Given') return [];
+    const path = before + (textOf(member.path) ?? '');
+    const inner = givenRows(member.body, `${path}.`);
+    return member.value ? [[path, textOf(member.value) ?? ''], ...inner] : inner;
   });
 }
 

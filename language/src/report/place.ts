@@ -1,25 +1,45 @@
-// Where a thing stands in its file, and its text there. Reads text positions only; never opens a file.
+// Where a thing stands in its file, its text there, and names as words. Never opens a file.
 import type { AstNode } from 'langium';
 import type { Place } from '@thou/shared/result/contract';
-import type { Origin } from '../semantics/schema/schema.ts';
+import type * as ast from '../grammar/generated/ast.ts';
+import { positions, sourceText, type Positions, type SourceFile } from '../grammar/file.ts';
+import { Places } from '../semantics/problems/places.ts';
+import type { Origin, Slot } from '../semantics/schema/schema.ts';
 
-/** How a file is called in front of the reader; the command line makes it relative to the folder one stands in. */
-export type FileName = (uri: string) => string;
+/** The files that a report speaks of: how each is called in front of the reader, and where in it a thing stands. */
+export interface Files {
+  nameOf(uri: string): string;
+  placeOf(origin: Origin | null): Place | null;
+}
 
-/** File and line (from 1) of an origin; null where the text is not at hand. */
-export function placeOf(origin: Origin | null, fileName: FileName): Place | null {
-  const range = origin?.at.$cstNode?.range;
-  return origin && range ? { file: fileName(origin.uri), line: range.start.line + 1 } : null;
+export function filesOf(source: (uri: string) => SourceFile | undefined, nameOf: (uri: string) => string): Files {
+  const places = new Places(source);
+  const lines = new Map<string, Positions>();
+  return {
+    nameOf,
+    placeOf(origin) {
+      if (origin === null || !wasRead(origin.at)) return null;
+      const { uri, start } = places.place(origin);
+      const known = lines.get(uri) ?? positions(source(uri)?.text ?? '');
+      lines.set(uri, known);
+      return { file: nameOf(uri), line: known.at(start).line + 1 };
+    },
+  };
+}
+
+function wasRead(at: AstNode): boolean {
+  return at.$cstNode !== undefined;
 }
 
 export function placeInWords(place: Place | null): string {
   return place ? `${place.file}:${place.line}` : '';
 }
 
-/** The text of a piece of a file on one line, without its comments. */
+/** The text of a piece of a file on one line, without its comments; null where the text is not at hand. */
 export function textOf(at: AstNode | null | undefined): string | null {
-  const text = at?.$cstNode?.text;
-  return text === undefined ? null : onOneLine(text);
+  if (!at || !wasRead(at)) return null;
+  const text = onOneLine(sourceText(at));
+  return text === '' ? null : text;
 }
 
 const stringOrComment = /("(?:[^"\\\n]|\\.)*")|\/\*[^]*?(?:\*\/|$)|\/\/[^\n]*/g;
@@ -39,6 +59,11 @@ export function partOf(at: AstNode, property: string): AstNode | null {
 
 export function isNode(thing: unknown): thing is AstNode {
   return typeof thing === 'object' && thing !== null && typeof (thing as { $type?: unknown }).$type === 'string';
+}
+
+/** The names that a formula's `where { … }` gives to its parts. */
+export function localsOf({ origin }: Pick<Slot, 'origin'>): readonly AstNode[] {
+  return origin.at.$type === 'Derive' ? ((origin.at as ast.Derive).where?.locals ?? []) : [];
 }
 
 /** The nearest piece of this sort that holds it, itself included. */

@@ -4,8 +4,8 @@ import type { Assignment, Layer } from '../semantics/bind/binding.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { withUnit, wordOf } from './figures.ts';
-import { placeInWords, placeOf, words } from './place.ts';
-import type { FileName } from './place.ts';
+import { placeInWords, words } from './place.ts';
+import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
 import { showingsOf } from './units.ts';
 
@@ -22,12 +22,12 @@ const layerWords: Readonly<Record<Layer | 'formula', string>> = {
 };
 
 /** `measured, Back from the shop, on 2026-03-14, by A. H., with bore gauge (engine.thou:40)`. */
-export function originText(one: SlotOutcome, cell: number, view: View, fileName: FileName): string {
+export function originText(one: SlotOutcome, cell: number, view: View, files: Files): string {
   const layer = one.layerOf(cell, view);
   const source = one.sourceOf(cell, view);
   if (layer === null) return one.states[cell] === 'not-applicable' ? 'not applicable' : 'missing';
-  if (source) return sourceText(source, layer, fileName);
-  const place = placeInWords(placeOf(one.slot.origin, fileName));
+  if (source) return sourceText(source, layer, files);
+  const place = placeInWords(files.placeOf(one.slot.origin));
   const how =
     layer === 'measured'
       ? 'measured, from its readings'
@@ -37,7 +37,7 @@ export function originText(one: SlotOutcome, cell: number, view: View, fileName:
   return place === '' ? how : `${how} (${place})`;
 }
 
-function sourceText(source: Assignment, layer: Layer | 'formula', fileName: FileName): string {
+function sourceText(source: Assignment, layer: Layer | 'formula', files: Files): string {
   const kelvin = source.temperature;
   const parts = [
     layerWords[layer],
@@ -48,19 +48,19 @@ function sourceText(source: Assignment, layer: Layer | 'formula', fileName: File
     kelvin === null ? '' : `at ${Math.round(kelvin - 273.15)} °C`,
     source.reason,
   ].filter((part) => part !== null && part !== '' && part !== undefined);
-  const place = placeInWords(placeOf(source.origin, fileName));
+  const place = placeInWords(files.placeOf(source.origin));
   return [...new Set(parts)].join(', ') + (place === '' ? '' : ` (${place})`);
 }
 
 /** All that was said of the cell, lowest first; the one that speaks is marked. */
-export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, fileName: FileName): string[] {
+export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
   const steps = one.historyOf(cell);
   if (steps.length === 0 || (steps.length === 1 && steps[0]!.source === null)) return [];
   const [showing] = showingsOf(one.slot);
   const rows = steps.map(({ layer, value, source, speaks }) => [
     speaks ? '  >' : '   ',
     Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',
-    source ? sourceText(source, layer, fileName) : layerWords[layer],
+    source ? sourceText(source, layer, files) : layerWords[layer],
   ]);
   const figures = aligned(
     rows.map(([, figure]) => figure!),

@@ -7,8 +7,8 @@ import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantic
 import { address, cellAt, cellCount, cellsInWords, placeName, placesOf, placeWords } from './cells.ts';
 import { figureOf, figureText, limitsText, unitText, withUnit } from './figures.ts';
 import { isFinding, showingOfCheck, stateWords } from './findings.ts';
-import { placeOf, words } from './place.ts';
-import type { FileName } from './place.ts';
+import { words } from './place.ts';
+import type { Files } from './place.ts';
 import { showingsOf } from './units.ts';
 
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
@@ -19,7 +19,7 @@ export interface RowContext {
   readonly outcome: Outcome;
   readonly checks: readonly CheckOutcome[];
   readonly name: string;
-  readonly fileName: FileName;
+  readonly files: Files;
 }
 
 export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | SheetRow)[] {
@@ -69,7 +69,7 @@ function single(one: SlotOutcome, cell: SheetViews, context: RowContext): SheetS
     limits: limitsOf(context),
     state: stateOf(one, context),
     note: noteOf(one),
-    place: placeOf(one.slot.origin, context.fileName),
+    place: context.files.placeOf(one.slot.origin),
   };
 }
 
@@ -134,7 +134,7 @@ function row(
     limits: last ? limitsOf(context) : '',
     state: last ? stateOf(one, context) : '',
     note: last ? noteOf(one) : '',
-    place: placeOf(one.slot.origin, context.fileName),
+    place: context.files.placeOf(one.slot.origin),
   };
 }
 

@@ -6,7 +6,7 @@ import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import { cellCount } from './cells.ts';
 import { fittedParts } from './parts.ts';
 import { capitalised, docText, words } from './place.ts';
-import type { FileName } from './place.ts';
+import type { Files } from './place.ts';
 import { rowsOf } from './rows.ts';
 
 export interface Chapter {
@@ -15,7 +15,7 @@ export interface Chapter {
 }
 
 export interface SectionOptions {
-  readonly fileName: FileName;
+  readonly files: Files;
   /** In the order of the job. */
   readonly chapters: readonly Chapter[];
 }
@@ -25,7 +25,7 @@ interface Draft {
   readonly doc: string;
   readonly mount: Mount | null;
   readonly chapter: number;
-  readonly offset: number;
+  readonly line: number;
   readonly slots: SlotOutcome[];
 }
 
@@ -39,7 +39,7 @@ export function sectionsOf(outcome: Outcome, options: SectionOptions): SheetSect
           outcome,
           checks: checks.get(one.slot.id) ?? [],
           name: nameWithin(one, mount),
-          fileName: options.fileName,
+          files: options.files,
         }),
       );
       return {
@@ -62,35 +62,35 @@ function checksBySlot(outcome: Outcome): Map<number, CheckOutcome[]> {
   return bySlot;
 }
 
-function drafts(outcome: Outcome, { chapters, fileName }: SectionOptions): Draft[] {
+function drafts(outcome: Outcome, { chapters, files }: SectionOptions): Draft[] {
   const { schema } = outcome.binding;
   const made = new Map<string, Draft>();
   for (const one of outcome.slots) {
     if (!belongsOnSheet(one, chapters)) continue;
     const top = topMount(schema, one.slot.mount);
     const key = top ? `mount ${top.id}` : `file ${one.slot.origin.uri}`;
-    const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, fileName);
+    const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, files);
     made.set(key, draft);
     draft.slots.push(one);
   }
   for (const { mount } of fittedParts(outcome)) {
     const top = topMount(schema, mount.id);
     const key = top && `mount ${top.id}`;
-    if (key && !made.has(key)) made.set(key, draftOf(top, top.origin, chapters, fileName));
+    if (key && !made.has(key)) made.set(key, draftOf(top, top.origin, chapters, files));
   }
-  return [...made.values()].sort((a, b) => a.chapter - b.chapter || a.offset - b.offset);
+  return [...made.values()].sort((a, b) => a.chapter - b.chapter || a.line - b.line);
 }
 
-function draftOf(top: Mount | null, origin: Origin, chapters: readonly Chapter[], fileName: FileName): Draft {
+function draftOf(top: Mount | null, origin: Origin, chapters: readonly Chapter[], files: Files): Draft {
   const from = top?.origin ?? origin;
   const at = chapters.findIndex(({ uri }) => uri === from.uri);
   const chapter = at < 0 ? chapters.length : at;
   if (top) {
-    const offset = from.at.$cstNode?.offset ?? 0;
-    return { title: capitalised(words(top.name)), doc: docText(top.doc), mount: top, chapter, offset, slots: [] };
+    const line = files.placeOf(from)?.line ?? 0;
+    return { title: capitalised(words(top.name)), doc: docText(top.doc), mount: top, chapter, line, slots: [] };
   }
-  const title = chapters[at]?.title ?? `From ${fileName(from.uri)}`;
-  return { title, doc: '', mount: null, chapter, offset: Number.MAX_SAFE_INTEGER, slots: [] };
+  const title = chapters[at]?.title ?? `From ${files.nameOf(from.uri)}`;
+  return { title, doc: '', mount: null, chapter, line: Number.MAX_SAFE_INTEGER, slots: [] };
 }
 
 /** The mount right below the root that a mount hangs on; null for the root itself. */

@@ -4,7 +4,7 @@ import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
 import type { CheckState, Outcome } from '../semantics/plan/outcome.ts';
 import { cellsInWords, placesOf } from './cells.ts';
 import { findingsOf } from './findings.ts';
-import { capitalised, docText, listed, placeInWords, placeOf, words } from './place.ts';
+import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './findings.ts';
 import { sectionsOf } from './sections.ts';
 import type { SectionOptions } from './sections.ts';
@@ -18,7 +18,7 @@ export interface SheetModelOptions extends SectionOptions {
 
 export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetModel {
   const { binding } = outcome;
-  const place = placeOf(binding.origin, options.fileName);
+  const place = options.files.placeOf(binding.origin);
   return {
     build: binding.name,
     variantOf: binding.base?.name ?? null,
@@ -27,9 +27,9 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     file: placeInWords(place),
     summary: summary(outcome),
     mistakes: mistakesText(options.mistakes),
-    findings: findingsOf(outcome, options.fileName).map(({ check, severity, headline, lines }): SheetFinding => {
+    findings: findingsOf(outcome, options.files).map(({ check, severity, headline, lines }): SheetFinding => {
       const from = check.state === 'out-of-limits' || check.state === 'at-risk' ? check.blame[0]?.origin : undefined;
-      const findingPlace = placeOf(from ?? check.origin, options.fileName);
+      const findingPlace = options.files.placeOf(from ?? check.origin);
       return { state: check.state, severity, headline, lines, id: check.id, place: findingPlace };
     }),
     causes: causesText(outcome),
