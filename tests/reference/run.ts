@@ -1,6 +1,6 @@
 /** Runs a text or a sample through the whole language and gives figures and checks by path: the one place that knows its programming interface. */
 import { readFileSync } from 'node:fs';
-import { projectOf } from './library.ts';
+import { projectOf } from './memory.ts';
 import type { CheckOutcome, CheckState, Outcome } from '../../language/src/semantics/plan/outcome.ts';
 import type { View } from '../../language/src/semantics/ir.ts';
 
