@@ -1,5 +1,5 @@
 /** What one evaluation takes at most, so that no text can hold the tool up. */
-import { caps } from '@thou/shared/limits.ts';
+import { caps } from '@thou/shared/limits';
 
 /** Cells of one intermediate result: twice what one slot may have. */
 export const mostCells = 2 * caps.cells;

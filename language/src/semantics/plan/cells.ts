@@ -1,0 +1,273 @@
+/**
+ * Figures laid cell by cell into one value: the uppermost is laid first, what lies below fills only what is left.
+ * Knows the three shapes of a value (numbers, limits, curves) and lanes; knows no layers and no slots.
+ */
+import { Mark } from '../evaluate/value.ts';
+import type { Axis, Curve, Tensor, Value } from '../evaluate/value.ts';
+
+export type Shape = Value['is'];
+export const lanesId = -1;
+
+export function sizeOf(axes: readonly Axis[]): number {
+  return axes.reduce((size, axis) => size * axis.size, 1);
+}
+
+export function lanesOf(value: Value): Axis | null {
+  const axes = value.is === 'numbers' ? value.tensor.axes : value.is === 'limits' ? value.low.axes : value.axes;
+  const high = value.is === 'limits' ? value.high.axes : [];
+  return [...axes, ...high].find((axis) => axis.id === lanesId) ?? null;
+}
+
+/** For each cell along `to`, its cell along `from`; an axis that `from` lacks is passed over. */
+export function cellsFrom(from: readonly Axis[], to: readonly Axis[]): Int32Array {
+  const strides = to.map((axis) => {
+    const at = from.findIndex((other) => other.id === axis.id);
+    return at < 0 ? 0 : sizeOf(from.slice(at + 1));
+  });
+  const cells = new Int32Array(sizeOf(to));
+  const place = new Int32Array(to.length);
+  let source = 0;
+  for (let cell = 0; cell < cells.length; cell++) {
+    cells[cell] = source;
+    for (let axis = to.length - 1; axis >= 0; axis--) {
+      source += strides[axis]!;
+      if (++place[axis]! < to[axis]!.size) break;
+      source -= strides[axis]! * to[axis]!.size;
+      place[axis] = 0;
+    }
+  }
+  return cells;
+}
+
+export function sameAxes(a: readonly Axis[], b: readonly Axis[]): boolean {
+  return a.length === b.length && a.every((axis, at) => axis === b[at]);
+}
+
+/** The same cells along `axes`, in their order. */
+export function along(tensor: Tensor, axes: readonly Axis[]): Tensor {
+  if (sameAxes(tensor.axes, axes)) return tensor;
+  const from = cellsFrom(tensor.axes, axes);
+  return {
+    axes,
+    data: Float64Array.from(from, (cell) => tensor.data[cell]!),
+    mark: tensor.mark === null ? null : Uint8Array.from(from, (cell) => tensor.mark![cell]!),
+  };
+}
+
+export function markAt(mark: Uint8Array | null, cell: number): number {
+  return mark === null ? Mark.exact : mark[cell]!;
+}
+
+/** One mark a cell: of limits the greater of both ends, except that an end left open has none. */
+export function marksOf(value: Value, axes: readonly Axis[]): Uint8Array {
+  if (value.is === 'numbers') return filledMarks(along(value.tensor, axes));
+  if (value.is === 'curves') {
+    const from = cellsFrom(value.axes, axes);
+    return Uint8Array.from(from, (cell) => markAt(value.mark, cell));
+  }
+  const low = filledMarks(along(value.low, axes));
+  const high = filledMarks(along(value.high, axes));
+  return low.map((mark, cell) => Math.max(mark, high[cell]!));
+}
+
+function filledMarks(tensor: Tensor): Uint8Array {
+  return tensor.mark ?? new Uint8Array(tensor.data.length);
+}
+
+/** A value all of whose cells are missing, or absent. */
+export function uniform(shape: Shape, axes: readonly Axis[], mark: number): Value {
+  const size = sizeOf(axes);
+  const tensor = (): Tensor => ({
+    axes,
+    data: new Float64Array(size).fill(NaN),
+    mark: new Uint8Array(size).fill(mark),
+  });
+  if (shape === 'numbers') return { is: 'numbers', tensor: tensor(), band: null };
+  if (shape === 'limits') return { is: 'limits', low: tensor(), high: tensor() };
+  return { is: 'curves', axes, curves: new Array<Curve | null>(size).fill(null), mark: new Uint8Array(size).fill(mark) };
+}
+
+type Columns = 'first' | 'second' | 'bandLow' | 'bandHigh';
+
+/** Gathers cells for one value. `filled` says which cells have their figure. */
+export class Cells {
+  readonly shape: Shape;
+  private readonly own: readonly Axis[];
+  private lanes: Axis | null = null;
+  private size: number;
+  private left: number;
+  private filled: Uint8Array;
+  private marks: Uint8Array;
+  private secondMarks: Uint8Array;
+  private columns: Record<Columns, Float64Array>;
+  private curves: (Curve | null)[];
+  private banded = false;
+  readonly cellCount: number;
+
+  constructor(shape: Shape, own: readonly Axis[]) {
+    this.shape = shape;
+    this.own = own;
+    this.cellCount = this.size = this.left = sizeOf(own);
+    this.filled = new Uint8Array(this.size);
+    this.marks = new Uint8Array(this.size).fill(Mark.missing);
+    this.secondMarks = this.marks.slice();
+    const empty = (): Float64Array => new Float64Array(this.size).fill(NaN);
+    this.columns = { first: empty(), second: empty(), bandLow: empty(), bandHigh: empty() };
+    this.curves = shape === 'curves' ? new Array<Curve | null>(this.size).fill(null) : [];
+  }
+
+  get complete(): boolean {
+    return this.left === 0;
+  }
+
+  get axes(): readonly Axis[] {
+    return this.lanes === null ? this.own : [this.lanes, ...this.own];
+  }
+
+  /** True where the cell has its figure in every lane. */
+  has(cell: number): boolean {
+    for (let at = cell; at < this.size; at += this.cellCount) if (this.filled[at] === 0) return false;
+    return true;
+  }
+
+  /**
+   * Lays `value` into the cells of `mask` (null: all) that have no figure yet and where it has one. `markOf` turns the
+   * mark that the figure came with into the mark it gets; `laid` hears of each cell that took its figure.
+   */
+  lay(value: Value, mask: Uint8Array | null, markOf: (mark: number) => number, laid: (cell: number) => void): void {
+    if (value.is !== this.shape) return;
+    const lanes = lanesOf(value);
+    if (lanes !== null && this.lanes === null) this.widen(lanes);
+    const axes = this.axes;
+    if (value.is === 'curves') this.layCurves(value, cellsFrom(value.axes, axes), mask, markOf, laid);
+    else if (value.is === 'limits') this.layTensors(along(value.low, axes), along(value.high, axes), null, mask, markOf, laid);
+    else {
+      const band = value.band === null ? null : { low: along(value.band.low, axes), high: along(value.band.high, axes) };
+      this.layTensors(along(value.tensor, axes), null, band, mask, markOf, laid);
+    }
+  }
+
+  private layTensors(
+    first: Tensor,
+    second: Tensor | null,
+    band: { readonly low: Tensor; readonly high: Tensor } | null,
+    mask: Uint8Array | null,
+    markOf: (mark: number) => number,
+    laid: (cell: number) => void,
+  ): void {
+    for (let at = 0; at < this.size; at++) {
+      const cell = at % this.cellCount;
+      if (this.filled[at] === 1 || (mask !== null && mask[cell] === 0)) continue;
+      const mark = markAt(first.mark, at);
+      const other = second === null ? mark : markAt(second.mark, at);
+      if (mark === Mark.missing && other === Mark.missing) continue;
+      this.columns.first[at] = first.data[at]!;
+      this.marks[at] = markOf(mark);
+      if (second !== null) {
+        this.columns.second[at] = second.data[at]!;
+        this.secondMarks[at] = markOf(other);
+      }
+      if (band !== null && !Number.isNaN(band.low.data[at]!)) {
+        this.banded = true;
+        this.columns.bandLow[at] = band.low.data[at]!;
+        this.columns.bandHigh[at] = band.high.data[at]!;
+      }
+      this.take(at, cell, laid);
+    }
+  }
+
+  private layCurves(
+    value: Extract<Value, { is: 'curves' }>,
+    from: Int32Array,
+    mask: Uint8Array | null,
+    markOf: (mark: number) => number,
+    laid: (cell: number) => void,
+  ): void {
+    for (let at = 0; at < this.size; at++) {
+      const cell = at % this.cellCount;
+      if (this.filled[at] === 1 || (mask !== null && mask[cell] === 0)) continue;
+      const mark = markAt(value.mark, from[at]!);
+      if (mark === Mark.missing) continue;
+      this.curves[at] = value.curves[from[at]!]!;
+      this.marks[at] = markOf(mark);
+      this.take(at, cell, laid);
+    }
+  }
+
+  private take(at: number, cell: number, laid: (cell: number) => void): void {
+    this.filled[at] = 1;
+    this.left--;
+    if (at < this.cellCount) laid(cell);
+  }
+
+  private widen(lanes: Axis): void {
+    const repeat = <T extends Float64Array | Uint8Array>(cells: T, made: T): T => {
+      for (let lane = 0; lane < lanes.size; lane++) made.set(cells, lane * this.cellCount);
+      return made;
+    };
+    const size = this.size * lanes.size;
+    this.lanes = lanes;
+    this.left *= lanes.size;
+    this.filled = repeat(this.filled, new Uint8Array(size));
+    this.marks = repeat(this.marks, new Uint8Array(size));
+    this.secondMarks = repeat(this.secondMarks, new Uint8Array(size));
+    for (const name of ['first', 'second', 'bandLow', 'bandHigh'] as const)
+      this.columns[name] = repeat(this.columns[name], new Float64Array(size));
+    const once = this.curves;
+    this.curves = Array.from({ length: once.length === 0 ? 0 : size }, (_, at) => once[at % this.cellCount]!);
+    this.size = size;
+  }
+
+  /** What was laid; cells without a figure are missing. */
+  value(): Value {
+    const { axes } = this;
+    const tensor = (data: Float64Array, marks: Uint8Array): Tensor => ({ axes, data, mark: packed(marks) });
+    if (this.shape === 'curves') return { is: 'curves', axes, curves: this.curves, mark: packed(this.marks) };
+    if (this.shape === 'limits')
+      return { is: 'limits', low: tensor(this.columns.first, this.marks), high: tensor(this.columns.second, this.secondMarks) };
+    const { bandLow, bandHigh } = this.columns;
+    const band = this.banded ? { low: { axes, data: bandLow, mark: null }, high: { axes, data: bandHigh, mark: null } } : null;
+    return { is: 'numbers', tensor: tensor(this.columns.first, this.marks), band };
+  }
+}
+
+function packed(marks: Uint8Array): Uint8Array | null {
+  return marks.every((mark) => mark === Mark.exact) ? null : marks;
+}
+
+function sameNumbers(a: Float64Array, b: Float64Array): boolean {
+  return a.length === b.length && a.every((x, at) => Object.is(x, b[at]));
+}
+
+function sameTensor(a: Tensor, b: Tensor): boolean {
+  if (!sameAxes(a.axes, b.axes) || !sameNumbers(a.data, b.data)) return false;
+  return a.data.every((_, cell) => markAt(a.mark, cell) === markAt(b.mark, cell));
+}
+
+/** The same figures, marks and axes to the last bit. */
+export function sameValue(a: Value, b: Value): boolean {
+  if (a === b) return true;
+  if (a.is === 'numbers' && b.is === 'numbers') {
+    if (!sameTensor(a.tensor, b.tensor) || (a.band === null) !== (b.band === null)) return false;
+    return a.band === null || (sameTensor(a.band.low, b.band!.low) && sameTensor(a.band.high, b.band!.high));
+  }
+  if (a.is === 'limits' && b.is === 'limits') return sameTensor(a.low, b.low) && sameTensor(a.high, b.high);
+  if (a.is === 'curves' && b.is === 'curves')
+    return (
+      sameAxes(a.axes, b.axes) &&
+      a.curves.every((curve, cell) => sameCurve(curve, b.curves[cell]!) && markAt(a.mark, cell) === markAt(b.mark, cell))
+    );
+  return false;
+}
+
+function sameCurve(a: Curve | null, b: Curve | null): boolean {
+  if (a === null || b === null) return a === b;
+  return (
+    a.kind === b.kind &&
+    a.clamped === b.clamped &&
+    a.derivative === b.derivative &&
+    a.keys.length === b.keys.length &&
+    a.keys.every((keys, at) => sameNumbers(keys, b.keys[at]!)) &&
+    sameNumbers(a.values, b.values)
+  );
+}
