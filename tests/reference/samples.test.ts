@@ -132,6 +132,7 @@ describe('Skarn 998', () => {
       'exhaust.valve-lash[3, 2]',
     ]);
   });
+  test('the head cut leaves the cams half a degree late', () => near(skarn, 'cam-late', 'deg', [0.51], 0.005));
   test('springs, speed, size', () => {
     near(skarn, 'intake.seat-load', 'N', [156], 0.5);
     near(skarn, 'intake.open-load', 'N', [383], 0.5, 'specified');
