@@ -1,4 +1,5 @@
 /** Cuts a text into blocks, one entry each: an entry begins with one of its words at the left edge, outside comments. Looks at nothing else. */
+import { lineAboveEnd, lineStart } from './positions.ts';
 import { itemWords } from './tokens.ts';
 
 const BREAKS = new RegExp(
@@ -34,9 +35,8 @@ export function blockStarts(text: string, from: number): number[] {
 function withDocumentation(text: string, entry: number, least: number): number {
   let start = entry;
   while (start > least) {
-    const end = text.charAt(start - 1) === '\n' && text.charAt(start - 2) === '\r' ? start - 2 : start - 1;
-    const line = Math.max(text.lastIndexOf('\n', end - 1), text.lastIndexOf('\r', end - 1)) + 1;
-    if (line < least || line >= start || !text.startsWith('///', line)) break;
+    const line = lineStart(text, lineAboveEnd(text, start), least);
+    if (!text.startsWith('///', line)) break;
     start = line;
   }
   return start;

@@ -1,7 +1,7 @@
 /** The way from a block's text to what the parser reads: words, slips mended, brackets mended, one entry, limits, separators. */
 import type { Lexer, LexerResult, TokenBuilder } from 'langium';
 import { onlyEntry } from './entry.ts';
-import { tooMuch } from './limits.ts';
+import { nestedTooDeep, tooMuch } from './limits.ts';
 import { mendBrackets } from './mending.ts';
 import type { TextProblem } from './problem.ts';
 import { scan } from './scanner.ts';
@@ -18,10 +18,16 @@ export interface Reading {
 
 export function read(text: string): Reading {
   const { tokens, problems } = scan(text);
-  const mended = mendBrackets(mendSlips(text, tokens, problems), problems);
-  const refusal = tooMuch(mended);
-  if (refusal !== null) return { tokens: [], problems: [...problems, refusal], refused: true };
-  return { tokens: onlyEntry(separate(mended), problems), problems, refused: false };
+  const tooDeep = nestedTooDeep(tokens);
+  if (tooDeep !== null) return refusal(problems, tooDeep);
+  const separated = separate(mendBrackets(mendSlips(text, tokens, problems), problems));
+  const tooMuchInOne = tooMuch(separated);
+  if (tooMuchInOne !== null) return refusal(problems, tooMuchInOne);
+  return { tokens: onlyEntry(separated, problems), problems, refused: false };
+}
+
+function refusal(problems: readonly TextProblem[], why: TextProblem): Reading {
+  return { tokens: [], problems: [...problems, why], refused: true };
 }
 
 /** Langium's parser asks its lexer for the words; they were read already, and mended perhaps. */

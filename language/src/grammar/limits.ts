@@ -16,7 +16,19 @@ interface Frame {
   row: number;
 }
 
-/** The message for the first place that is nested too deep or too long, or null. */
+/** The message for the first bracket that is nested too deep, or null. */
+export function nestedTooDeep(tokens: readonly Token[]): TextProblem | null {
+  let depth = 0;
+  for (const token of tokens) {
+    const name = token.tokenType.name;
+    if (name === '(' || name === '[' || name === '{') depth += 1;
+    else if (name === ')' || name === ']' || name === '}') depth = Math.max(0, depth - 1);
+    if (depth > caps.nesting) return tooDeep(token);
+  }
+  return null;
+}
+
+/** The message for the first expression that is nested too deep or too long, or null; brackets match and separators are set. */
 export function tooMuch(tokens: readonly Token[]): TextProblem | null {
   const frames: Frame[] = [{ terms: 0, inside: 0, row: 0 }];
   let inside = 0;

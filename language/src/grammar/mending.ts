@@ -6,6 +6,9 @@ import { ENDS_VALUE, headAt, memberWordAt, pathEnd, startsMember } from './heads
 import { textError, type TextProblem } from './problem.ts';
 import { endOf, insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
 
+/** After so many mistakes nobody counts brackets any more: the rest is dropped or closed without looking for the best place. */
+const MOST_SEARCHES = 50;
+
 const CLOSER: ReadonlyMap<string, string> = new Map([
   ['{', '}'],
   ['(', ')'],
@@ -13,17 +16,17 @@ const CLOSER: ReadonlyMap<string, string> = new Map([
 ]);
 
 export function mendBrackets(tokens: readonly Token[], problems: TextProblem[]): readonly Token[] {
-  const surplus = braceSurplus(tokens);
-  if (surplus === 0 && bracketsMatch(tokens)) return tokens;
-  return new Mending(tokens, problems, surplus).run();
+  return bracketsMatch(tokens) ? tokens : new Mending(tokens, problems, surpluses(tokens)).run();
 }
 
-/** Opening less closing braces. */
-function braceSurplus(tokens: readonly Token[]): number {
-  let surplus = 0;
-  for (const token of tokens) {
-    if (token.tokenType.name === '{') surplus += 1;
-    else if (token.tokenType.name === '}') surplus -= 1;
+/** Opening less closing brackets of each kind, by the opening one: which of two that do not fit is the wrong one. */
+function surpluses(tokens: readonly Token[]): ReadonlyMap<string, number> {
+  const surplus = new Map<string, number>();
+  for (const { tokenType } of tokens) {
+    const { name } = tokenType;
+    const opener = name === '}' ? '{' : name === ')' ? '(' : name === ']' ? '[' : null;
+    if (opener !== null) surplus.set(opener, (surplus.get(opener) ?? 0) - 1);
+    else if (CLOSER.has(name)) surplus.set(name, (surplus.get(name) ?? 0) + 1);
   }
   return surplus;
 }
@@ -52,14 +55,17 @@ class Mending {
   private readonly open: Opened[] = [];
   /** Column of the first word of each line. */
   private readonly indents = new Map<number, number>();
+  private readonly surpluses: ReadonlyMap<string, number>;
   private missingClosers: number;
   private missingOpeners: number;
+  private searches = 0;
 
-  constructor(source: readonly Token[], problems: TextProblem[], surplus: number) {
+  constructor(source: readonly Token[], problems: TextProblem[], surpluses: ReadonlyMap<string, number>) {
     this.source = source;
     this.problems = problems;
-    this.missingClosers = Math.max(0, surplus);
-    this.missingOpeners = Math.max(0, -surplus);
+    this.surpluses = surpluses;
+    this.missingClosers = Math.max(0, this.surplus('{'));
+    this.missingOpeners = Math.max(0, -this.surplus('{'));
     for (const token of source) {
       const line = token.startLine ?? 1;
       if (nameOf(token) !== 'SEP' && !this.indents.has(line)) this.indents.set(line, token.startColumn ?? 1);
@@ -71,6 +77,10 @@ class Mending {
     const last = this.out.at(-1);
     while (this.open.length > 0 && last !== undefined) this.closeTop(insertedBehind(last, 'SEP'));
     return this.out;
+  }
+
+  private surplus(opener: string): number {
+    return this.surpluses.get(opener) ?? 0;
   }
 
   private top(): string {
@@ -102,7 +112,7 @@ class Mending {
     const name = nameOf(token);
     while (this.top() === '[' || this.top() === '(') {
       const listed = /^[,[(]$/.test(nameOf(this.lastWord()));
-      const outside = column <= (this.open.at(-1)?.indent ?? 0);
+      const outside = column <= this.outermostIndent();
       const begins = memberWordAt(this.source, i) || name === '}' || (headAt(this.source, i) && (!listed || outside));
       if (!begins) break;
       this.closeTop(token);
@@ -115,6 +125,13 @@ class Mending {
       this.missingClosers -= 1;
       this.closeTop(token);
     }
+  }
+
+  /** The indentation of the line with the first bracket that is open within the innermost brace. */
+  private outermostIndent(): number {
+    let at = this.open.length - 1;
+    while (at > 0 && nameOf(this.open[at - 1]?.token) !== '{') at -= 1;
+    return this.open[at]?.indent ?? 0;
   }
 
   private lastWord(): Token | undefined {
@@ -153,9 +170,7 @@ class Mending {
     const opened = this.open.at(-1);
     const foreign = opened === undefined || (this.missingOpeners > 0 && this.foreign(opened, token, i));
     if (!foreign) {
-      this.open.pop();
-      this.out.push(token);
-      return;
+      return this.close(token);
     }
     this.missingOpeners = Math.max(0, this.missingOpeners - 1);
     if (this.insertOpener(token, i)) this.out.push(token);
@@ -170,6 +185,7 @@ class Mending {
 
   /** Finds the head whose { is missing: on the same line, or the last line above with the indentation of the }. */
   private insertOpener(token: Token, i: number): boolean {
+    if ((this.searches += 1) > MOST_SEARCHES) return false;
     const at = this.beginsLine(i) ? this.headAbove(token) : this.headOnLine(token);
     const head = at === null ? undefined : this.out[at];
     if (at === null || head === undefined) return false;
@@ -212,7 +228,11 @@ class Mending {
     let start = this.out.length;
     while (start > 0 && nameOf(this.out[start - 1]) !== 'SEP' && this.out[start - 1]?.startLine === token.startLine)
       start -= 1;
-    const first = pathEnd(this.out, start);
+    const where = this.out.findIndex((word, at) => at >= start && nameOf(word) === 'where');
+    if (where >= 0 && nameOf(this.out[where + 1]) !== '{') return where;
+    const path = pathEnd(this.out, start);
+    // `block bore: …` and `piston: FT-1110 mass: …`
+    const first = nameOf(this.out[path]) === ':' ? pathEnd(this.out, path + 1) : path;
     for (let at = start + 1; at < this.out.length; at += 1) {
       const begins = headAt(this.out, at) || memberWordAt(this.out, at);
       if (begins && ENDS_VALUE.has(nameOf(this.out[at - 1])) && (at === first || nameOf(this.out[start]) !== 'ID'))
@@ -223,18 +243,22 @@ class Mending {
 
   private closingBracket(token: Token, name: string): void {
     const opener = name === ')' ? '(' : '[';
-    if (this.top() === opener) {
-      this.open.pop();
-      this.out.push(token);
-      return;
-    }
-    if (this.top() !== '(' && this.top() !== '[') return this.stray(token);
-    if (nameOf(this.open.at(-2)?.token) === opener) {
-      this.closeTop(token);
-      this.open.pop();
-      this.out.push(token);
-      return;
-    }
+    const top = this.top();
+    if (top === opener) return this.close(token);
+    if (top !== '(' && top !== '[') return this.strayBracket(token, name);
+    if (this.surplus(top) <= 0) return this.stray(token);
+    if (this.surplus(opener) < 0) return this.wrongCloser(token, name);
+    this.closeTop(token);
+    if (this.top() === opener) this.close(token);
+    else this.stray(token);
+  }
+
+  private close(token: Token): void {
+    this.open.pop();
+    this.out.push(token);
+  }
+
+  private wrongCloser(token: Token, name: string): void {
     const opened = this.open.pop() as Opened;
     const due = CLOSER.get(nameOf(opened.token)) ?? ')';
     const message = `the ${nameOf(opened.token)} before is closed by ${due}, not by ${name}`;
@@ -242,6 +266,37 @@ class Mending {
     this.problems.push(textError('syntax.wrong-closer', message, token.startOffset, endOf(token), fix));
     retype(token, due);
     this.out.push(token);
+  }
+
+  /** A list whose [ is missing begins behind the first : or = of its member, or behind the first name of the line. */
+  private strayBracket(token: Token, name: string): void {
+    const at = name === ']' && (this.searches += 1) <= MOST_SEARCHES ? this.listStart() : null;
+    const before = at === null ? undefined : this.out[at];
+    if (at === null || before === undefined) return this.stray(token);
+    const end = endOf(before);
+    const fix = { title: 'Write [', edits: [{ start: end, end, text: nameOf(before) === 'ID' ? '[' : ' [' }] };
+    const message = `a [ is missing: the ] behind it has nothing to close`;
+    this.problems.push(textError('syntax.unclosed-bracket', message, token.startOffset, endOf(token), fix));
+    this.out.splice(at + 1, 0, insertedBehind(before, '['));
+    this.out.push(token);
+  }
+
+  private listStart(): number | null {
+    let start = this.out.length;
+    while (start > 0 && !this.endsStatement(start - 1)) start -= 1;
+    for (let at = start; at < this.out.length; at += 1) {
+      const name = nameOf(this.out[at]);
+      if (name === 'repeated' || name === '=') return at;
+      if (name === ':' && nameOf(this.out[at + 1]) === 'repeated') return at + 1;
+      if (name === ':' || name === '[' || name === '(') return name === ':' ? at : null;
+    }
+    return nameOf(this.out[start]) === 'ID' ? pathEnd(this.out, start) - 1 : null;
+  }
+
+  private endsStatement(at: number): boolean {
+    const name = nameOf(this.out[at]);
+    if (name === '{' || name === '}') return true;
+    return name === 'SEP' && !/^[,[]$/.test(nameOf(this.out[at - 1]));
   }
 
   private stray(token: Token): void {

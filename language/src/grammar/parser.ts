@@ -14,7 +14,9 @@ import { ThouGeneratedModule, ThouGeneratedSharedModule } from './generated/modu
 import { BlockLexer, read, tokenBuilder, type Reading } from './lexer.ts';
 import { errorMessageProvider } from './messages.ts';
 import { textError, type TextProblem } from './problem.ts';
+import { lineEnd } from './positions.ts';
 import { repair } from './repair.ts';
+import { Told } from './told.ts';
 import { plainMargin, plainNumber } from './slips.ts';
 
 export interface ParsedBlock {
@@ -95,7 +97,7 @@ export function parseBlock(text: string): ParsedBlock {
 const MOST_REPAIRS = 25;
 
 function parse(text: string, reading: Reading, problems: TextProblem[], { lexer, parser }: Tools): File | undefined {
-  const told: Pick<TextProblem, 'start' | 'end'>[] = [...reading.problems];
+  const told = new Told(text, reading.problems);
   lexer.tokens = reading.tokens;
   try {
     for (let repairs = 0; repairs < MOST_REPAIRS; repairs += 1) {
@@ -103,19 +105,13 @@ function parse(text: string, reading: Reading, problems: TextProblem[], { lexer,
       const [error] = parserErrors;
       if (error === undefined) return value;
       const { problem, start, end, tokens } = repair(lexer.tokens, error);
-      if (!told.some((one) => one.start <= end && one.end >= start)) problems.push(problem);
-      told.push({ start, end });
+      if (told.adds(start, end)) problems.push(problem);
       lexer.tokens = tokens;
     }
   } catch {
     tools = null;
     const message = 'this could not be read as a whole: it is nested too deep, or too much of it is missing';
-    problems.push(textError('syntax.too-deep', message, 0, firstLine(text)));
+    problems.push(textError('syntax.too-deep', message, 0, lineEnd(text, 0)));
   }
   return undefined;
-}
-
-function firstLine(text: string): number {
-  const end = text.search(/[\r\n]/);
-  return end < 0 ? text.length : end;
 }

@@ -1,5 +1,6 @@
 /** From a node of the tree back to the text: its range, its words, the `///` text above it. Offsets count from the start of the block. */
 import { AstUtils, GrammarUtils, type AstNode } from 'langium';
+import { lineAboveEnd, lineStart } from './positions.ts';
 import { blockOfTree, type ParsedBlock } from './parser.ts';
 
 export interface Range {
@@ -54,17 +55,13 @@ export function docOf(node: AstNode): string | undefined {
   const lines: string[] = [];
   let end = lineStart(text, rangeOf(node).start);
   while (end > 0) {
-    const start = lineStart(text, end - (text.charAt(end - 2) === '\r' && text.charAt(end - 1) === '\n' ? 2 : 1));
-    const line = /^[ \t]*\/\/\/(?!\/) ?(.*?)[ \t]*$/.exec(text.slice(start, end).replace(/[\r\n]+$/, ''));
+    const start = lineStart(text, lineAboveEnd(text, end));
+    const line = /^[ \t]*\/\/\/(?!\/) ?(.*?)[ \t]*$/.exec(text.slice(start, lineAboveEnd(text, end)));
     if (line === null) break;
     lines.unshift(line[1] ?? '');
     end = start;
   }
   return lines.length === 0 ? undefined : lines.join('\n');
-}
-
-function lineStart(text: string, offset: number): number {
-  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
 }
 
 function isNode(place: AstNode | Field): place is AstNode {

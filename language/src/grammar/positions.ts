@@ -53,3 +53,26 @@ function lineStarts(text: string): number[] {
 function lineBreak(text: string, next: number): number {
   return text.startsWith('\r\n', next - 2) ? 2 : 1;
 }
+
+/** Where the line begins that `offset` stands in; looks no further back than that line, or than `least`. */
+export function lineStart(text: string, offset: number, least = 0): number {
+  let at = offset;
+  while (at > least && !isLineBreak(text.charCodeAt(at - 1))) at -= 1;
+  return at;
+}
+
+/** Where the line ends that `offset` stands in: before its line break. */
+export function lineEnd(text: string, offset: number): number {
+  let at = offset;
+  while (at < text.length && !isLineBreak(text.charCodeAt(at))) at += 1;
+  return at;
+}
+
+/** The place behind the last word of the line above the one that begins at `start`: before its line break. */
+export function lineAboveEnd(text: string, start: number): number {
+  return start - lineBreak(text, start);
+}
+
+function isLineBreak(code: number): boolean {
+  return code === 10 || code === 13;
+}

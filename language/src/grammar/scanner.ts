@@ -4,6 +4,7 @@
  */
 import { kindOf, kinds, reservedWords, type Token, type TokenKind } from './tokens.ts';
 import { textError, type TextProblem } from './problem.ts';
+import { lineEnd } from './positions.ts';
 import { pastedCharacter } from './slips.ts';
 
 export interface Comment {
@@ -184,15 +185,6 @@ class Scanner {
     if (found.reads !== null) this.push(found.reads.kind, found.reads.image, found.length);
     else this.at += found.length;
   }
-}
-
-function lineEnd(text: string, start: number): number {
-  let at = start;
-  for (; at < text.length; at += 1) {
-    const code = text.charCodeAt(at);
-    if (code === 10 || code === 13) break;
-  }
-  return at;
 }
 
 /** `"abc\"`: the last quote belongs to the text. */

@@ -2,8 +2,8 @@
  * The filter between words and parser: decides which new lines and commas separate members, and puts a separator where two members share a line.
  * Braces and brackets are balanced when it runs (see mending.ts). Knows what words may begin or continue a member, nothing of their meaning.
  */
-import { behindNewLines, ENDS_VALUE, headAt, measuredBy, startsMember } from './heads.ts';
-import { insertedBefore, insertedBehind, nameOf, retype, type Token } from './tokens.ts';
+import { behindNewLines, ENDS_VALUE, measuredBy, pathEnd, startsMember } from './heads.ts';
+import { insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
 
 /** Behind one of these a line goes on. */
 const GOES_ON: ReadonlySet<string> = new Set([
@@ -46,6 +46,9 @@ class Separators {
   private readonly out: Token[] = [];
   private readonly open: string[] = [];
   private comma: CommaMeans = 'separator';
+  /** Where in `out` the statement begins that is being read, and which signs it has outside brackets so far. */
+  private from = 0;
+  private readonly signs = new Set<string>();
 
   constructor(source: readonly Token[]) {
     this.source = source;
@@ -70,7 +73,7 @@ class Separators {
       if (inBraces) this.newLine(token, i);
       return;
     }
-    if (name === ',' && inBraces && this.commaSeparates(i)) return this.separator(token);
+    if (name === ',' && inBraces && this.open.length > 0 && this.commaSeparates(i)) return this.separator(token);
     const head = (name === ':' || name === '{') && inBraces && this.open.length > 0;
     if (head && this.comma !== 'unknowns') this.separateHead(name);
     if (name === '{' || name === '(' || name === '[') this.open.push(name);
@@ -80,6 +83,13 @@ class Separators {
     if (name === 'measured' && nameOf(this.source[i + 1]) === '(') retype(token, 'ID');
     if (name === 'UNIT' && inBraces && nameOf(this.last) !== 'unit' && this.namesPath(i)) retype(token, 'ID');
     this.out.push(token);
+    if (name === '{' || name === '}') this.beginStatement();
+    else if (inBraces) this.signs.add(name);
+  }
+
+  private beginStatement(): void {
+    this.from = this.out.length;
+    this.signs.clear();
   }
 
   /** `8 rod.shell: …`, `8 rod[3]: …`: what looked like a unit is a name. */
@@ -89,27 +99,29 @@ class Separators {
   }
 
   private newLine(token: Token, i: number): void {
-    const next = behindNewLines(this.source, i);
-    if (next > i + 1 && nameOf(this.source[i + 1]) === 'SEP') return; // the last of several decides
+    if (nameOf(this.source[i + 1]) === 'SEP') return; // the last of several decides
+    const next = i + 1;
     const before = nameOf(this.last);
     if (before === '' || before === 'SEP' || before === '{') return;
     const after = nameOf(this.source[next]);
     const begins = after === '' || after === '}' || startsMember(this.source, next);
     if (before === ',' || before === 'solve' || (GOES_ON.has(before) && !begins)) return;
     if (after === '{' && this.figureAbove()) return this.separator(token);
-    if (CONTINUES.has(after) || measuredBy(this.source, next)) return;
+    if (CONTINUES.has(after) || measuredBy(this.source, next) || this.goesOnIndented(next, begins)) return;
     this.separator(token);
+  }
+
+  /** Outside all bodies an indented line belongs to the entry above; within one, what follows a derived value that lacks its = is its formula. */
+  private goesOnIndented(next: number, begins: boolean): boolean {
+    const token = this.source[next];
+    if (token === undefined) return false;
+    if (this.open.length === 0) return (token.startColumn ?? 1) > 1 && !itemWords.has(nameOf(token));
+    return !begins && nameOf(this.out[this.from]) === 'derive' && !this.signs.has('=');
   }
 
   /** `name: value` above a line that begins with {: the brace has lost its own name. */
   private figureAbove(): boolean {
-    let from = this.out.length;
-    while (from > 0 && !['SEP', '{', '}'].includes(nameOf(this.out[from - 1]))) from -= 1;
-    return (
-      this.open.length > 0 &&
-      nameOf(this.out[from]) === 'ID' &&
-      this.out.slice(from).some((token) => nameOf(token) === ':')
-    );
+    return this.open.length > 0 && nameOf(this.out[this.from]) === 'ID' && this.signs.has(':');
   }
 
   private commaSeparates(i: number): boolean {
@@ -132,6 +144,7 @@ class Separators {
     if (token.tokenType.name !== 'SEP') retype(token, 'SEP');
     this.out.push(token);
     this.comma = 'separator';
+    this.beginStatement();
   }
 
   /** `name:` or `name {` begins a member: where a value ends before its path, a separator goes between. */
@@ -144,10 +157,19 @@ class Separators {
       if (nameOf(this.out[at - 1]) !== '.') break;
       at -= 2;
     }
-    if (at > 0 && ENDS_VALUE.has(nameOf(this.out[at - 1]))) {
+    if (at > 0 && ENDS_VALUE.has(nameOf(this.out[at - 1])) && !this.belongsToHead(at, sign)) {
       this.out.splice(at, 0, insertedBefore(this.out[at] as Token, 'SEP'));
       this.comma = 'separator';
+      this.beginStatement();
+      this.from = at + 1;
     }
+  }
+
+  /** `rule even warning {`, `intake ValveSide {`: a sign is missing in the head; the two are no members of their own. */
+  private belongsToHead(at: number, sign: string): boolean {
+    const first = nameOf(this.out[this.from]);
+    if (sign === '{' && (first === 'rule' || first === 'measured' || first === 'machining')) return true;
+    return first === 'ID' && pathEnd(this.out, this.from) === at;
   }
 
   /** A unit before `:` or `{` is a name again, but not in `unit in: Length`, `at 21 degC {` or `as 0.0 mm {`. */
