@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { reservedWords } from '@thou/shared/words.ts';
+import { reservedWords } from '@thou/shared/words';
 
 const folder = join(import.meta.dirname, '../../extension');
 
@@ -14,6 +14,8 @@ interface Grammar {
   readonly repository: Readonly<Record<string, { readonly match?: string }>>;
 }
 
+const byName = (a: string, b: string): number => a.localeCompare(b, 'en');
+
 const colours = JSON.parse(read('syntaxes/thou.tmLanguage.json')) as Grammar;
 
 function pattern(name: string): RegExp {
@@ -23,9 +25,9 @@ function pattern(name: string): RegExp {
 }
 
 test('every text that the manifest names is there, and no other', () => {
-  const named = [...read('package.json').matchAll(/"%([^%"]+)%"/g)].map((match) => match[1]);
+  const named = [...read('package.json').matchAll(/"%([^%"]+)%"/g)].map((match) => match[1]!);
   expect(named.length).toBeGreaterThan(0);
-  expect(Object.keys(JSON.parse(read('package.nls.json')) as object).toSorted()).toEqual(named.toSorted());
+  expect(Object.keys(JSON.parse(read('package.nls.json')) as object).toSorted(byName)).toEqual(named.toSorted(byName));
 });
 
 test('every file that the manifest names is there', () => {
@@ -44,7 +46,7 @@ test('the picture is a square PNG of 256', () => {
 
 test('the words in colour are the reserved words', () => {
   const listed = /\(\?:([a-z|-]+)\)/.exec(colours.repository['words']?.match ?? '')?.[1]?.split('|') ?? [];
-  expect(listed.toSorted()).toEqual([...reservedWords].toSorted());
+  expect(listed.toSorted(byName)).toEqual([...reservedWords].toSorted(byName));
 });
 
 test.each([
