@@ -22,7 +22,13 @@ export function evaluateArithmetic(expr: BinaryOp, operator: Arithmetic, frame: 
 }
 
 /** Without writing over either operand. */
-export function combineTensors(operator: Arithmetic, left: Tensor, right: Tensor, expr: BinaryOp, frame: Frame): Tensor {
+export function combineTensors(
+  operator: Arithmetic,
+  left: Tensor,
+  right: Tensor,
+  expr: BinaryOp,
+  frame: Frame,
+): Tensor {
   return combine(operator, pairUp(left, right, false, false), expr, frame);
 }
 
@@ -192,7 +198,11 @@ function ordered(limits: LimitsValue, factor: Tensor): LimitsValue {
     low[i] = Math.min(x, y);
     high[i] = Math.max(x, y);
   }
-  return { is: 'limits', low: { axes: pair.axes, data: low, mark: pair.mark }, high: { axes: pair.axes, data: high, mark: pair.mark } };
+  return {
+    is: 'limits',
+    low: { axes: pair.axes, data: low, mark: pair.mark },
+    high: { axes: pair.axes, data: high, mark: pair.mark },
+  };
 }
 
 function swapped({ low, high }: LimitsValue): LimitsValue {

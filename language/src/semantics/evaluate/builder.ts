@@ -54,10 +54,17 @@ export class ValueBuilder {
     if (this.cells === 0 && this.shape === null) return numbers(without(noAxes));
     const tensor: Tensor = { axes: this.axes, data: this.first, mark: tidyMarks(this.mark) };
     if (this.shape === 'limits') {
-      return { is: 'limits', low: tensor, high: { axes: this.axes, data: this.second!, mark: tidyMarks(this.secondMark!) } };
+      return {
+        is: 'limits',
+        low: tensor,
+        high: { axes: this.axes, data: this.second!, mark: tidyMarks(this.secondMark!) },
+      };
     }
     if (this.shape === 'curves') return { is: 'curves', axes: this.axes, curves: this.curves!, mark: tensor.mark };
-    return numbers(tensor, this.bandLow === null ? null : { low: this.bare(this.bandLow), high: this.bare(this.bandHigh!) });
+    return numbers(
+      tensor,
+      this.bandLow === null ? null : { low: this.bare(this.bandLow), high: this.bare(this.bandHigh!) },
+    );
   }
 
   private take(shape: Value['is']): void {

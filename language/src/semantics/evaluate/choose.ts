@@ -43,14 +43,26 @@ function choose(subject: Tensor, caseOf: (figure: number) => number, cases: read
   }
   used.delete(undecided);
   if (used.size === 0) return numbers(without(subject.axes, worst(subject)));
-  return mixed(subject, taken, [...used].sort((a, b) => a - b), cases, frame);
+  return mixed(
+    subject,
+    taken,
+    [...used].sort((a, b) => a - b),
+    cases,
+    frame,
+  );
 }
 
 function worst(subject: Tensor): number {
   return subject.mark !== null && subject.mark.every((mark) => mark === Mark.absent) ? Mark.absent : Mark.missing;
 }
 
-function mixed(subject: Tensor, taken: Int32Array, used: readonly number[], cases: readonly Expr[], frame: Frame): Value {
+function mixed(
+  subject: Tensor,
+  taken: Int32Array,
+  used: readonly number[],
+  cases: readonly Expr[],
+  frame: Frame,
+): Value {
   const branches = used.map((at) => {
     const own = frame.holding();
     return { at, value: own.value(cases[at]!), frame: own };
@@ -88,7 +100,7 @@ export function evaluateOtherwise(expr: BinaryOp, frame: Frame): Value {
   const [a, b] = [expandValue(first, axes), expandValue(second, axes)];
   const own = marksOf(a);
   const builder = new ValueBuilder(axes, cells);
-  for (let cell = 0; cell < cells; cell++) builder.copy(cell, markAt(own, cell) === Mark.absent ? b : a, cell, Mark.exact);
+  for (let cell = 0; cell < cells; cell++)
+    builder.copy(cell, markAt(own, cell) === Mark.absent ? b : a, cell, Mark.exact);
   return builder.done();
 }
-

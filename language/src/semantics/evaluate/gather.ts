@@ -2,7 +2,17 @@
 import type { AstNode } from 'langium';
 import type { Coordinate, Gather, Place, Retitle } from '../ir.ts';
 import type { AxisId } from '../types/type.ts';
-import { axesOfAll, expand, expandMarks, expandValue, mapBetween, moveCells, stridesOf, unionAxes, weighed } from './broadcast.ts';
+import {
+  axesOfAll,
+  expand,
+  expandMarks,
+  expandValue,
+  mapBetween,
+  moveCells,
+  stridesOf,
+  unionAxes,
+  weighed,
+} from './broadcast.ts';
 import type { Frame } from './frame.ts';
 import { refinementOf } from './refined.ts';
 import { cellsAlong, numbers } from './tensor.ts';

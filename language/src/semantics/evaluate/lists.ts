@@ -16,7 +16,9 @@ const tolerance = 1e-9;
 export function placeOfKey(axis: Axis, key: AxisKey): number {
   if (key.label !== null) return axis.labels?.indexOf(key.label) ?? -1;
   const wanted = key.number ?? NaN;
-  return axis.coordinates.findIndex((at) => Math.abs(at - wanted) <= tolerance * Math.max(Math.abs(at), Math.abs(wanted)));
+  return axis.coordinates.findIndex(
+    (at) => Math.abs(at - wanted) <= tolerance * Math.max(Math.abs(at), Math.abs(wanted)),
+  );
 }
 
 function keyName(key: AxisKey): string {
@@ -51,7 +53,11 @@ export function evaluateList(expr: ListOf, frame: Frame): Value {
 }
 
 /** An entry may itself vary along the list's axis: then each place takes its own cell. */
-function rowsOf(value: Value, axis: Axis, inner: readonly Axis[]): { readonly value: Value; readonly alongAxis: boolean } {
+function rowsOf(
+  value: Value,
+  axis: Axis,
+  inner: readonly Axis[],
+): { readonly value: Value; readonly alongAxis: boolean } {
   const alongAxis = axesOfAll(value).includes(axis);
   return { value: expandValue(value, alongAxis ? [axis, ...inner] : inner), alongAxis };
 }
@@ -59,8 +65,11 @@ function rowsOf(value: Value, axis: Axis, inner: readonly Axis[]): { readonly va
 /** Which entry stands at each place; -1: none. Tells of entries too many, too few or out of place. */
 function entriesByPlace(expr: ListOf, axis: Axis, frame: Frame): Int32Array {
   const at = new Int32Array(axis.size).fill(-1);
-  const tell = (code: Parameters<Frame['context']['problem']>[0], args: Record<string, string>, key: AxisKey | null): void =>
-    frame.context.problem(code, { ...args, axis: axis.name }, key?.at ?? expr.at);
+  const tell = (
+    code: Parameters<Frame['context']['problem']>[0],
+    args: Record<string, string>,
+    key: AxisKey | null,
+  ): void => frame.context.problem(code, { ...args, axis: axis.name }, key?.at ?? expr.at);
   let bare = 0;
   expr.entries.forEach(({ key }, entry) => {
     if (key === null) {
@@ -111,7 +120,11 @@ export function evaluateTable(expr: Table, frame: Frame): Numbers {
 
 /** `low` and `high` are the ends of the band, not margins. */
 export function evaluateToleranced(expr: Toleranced, frame: Frame): Numbers {
-  const [nominal, low, high] = [expr.nominal, expr.low, expr.high].map((one) => frame.tensor(one)) as [Tensor, Tensor, Tensor];
+  const [nominal, low, high] = [expr.nominal, expr.low, expr.high].map((one) => frame.tensor(one)) as [
+    Tensor,
+    Tensor,
+    Tensor,
+  ];
   const axes = unionOf([nominal.axes, low.axes, high.axes]);
   const tensor = expand(nominal, axes);
   const [a, b] = [expand(low, axes), expand(high, axes)];

@@ -56,7 +56,11 @@ export function evaluateWithin(expr: Within, frame: Frame): Numbers {
   if (limits.is !== 'limits') return numbers(figures(limits));
   const axes = unionAxes(value.axes, unionAxes(limits.low.axes, limits.high.axes));
   const cells = cellsAlong(axes);
-  const [at, low, high] = [value, limits.low, limits.high].map((tensor) => expand(tensor, axes)) as [Tensor, Tensor, Tensor];
+  const [at, low, high] = [value, limits.low, limits.high].map((tensor) => expand(tensor, axes)) as [
+    Tensor,
+    Tensor,
+    Tensor,
+  ];
   const mark = worse(at.mark, worse(low.mark, high.mark));
   const out = new Float64Array(cells);
   for (let i = 0; i < cells; i++) {
@@ -101,4 +105,3 @@ export function evaluateNot(expr: Not, frame: Frame): Numbers {
   const { axes, data, mark } = frame.tensor(expr.of);
   return numbers({ axes, data: data.map((flag) => 1 - flag), mark });
 }
-

@@ -15,7 +15,13 @@ const refinements = new WeakMap<Axis, Refinement>();
 
 /** An axis of `size` places that takes the place of `settled`. */
 export function refinedAxis(settled: Axis, size: number): { readonly axis: Axis; readonly refinement: Refinement } {
-  const axis: Axis = { id: settled.id, name: settled.name, size, labels: null, coordinates: new Float64Array(size).fill(NaN) };
+  const axis: Axis = {
+    id: settled.id,
+    name: settled.name,
+    size,
+    labels: null,
+    coordinates: new Float64Array(size).fill(NaN),
+  };
   const refinement: Refinement = { settled, needsPlaces: false };
   refinements.set(axis, refinement);
   return { axis, refinement };

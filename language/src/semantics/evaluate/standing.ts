@@ -50,7 +50,14 @@ export function evaluateStanding(expr: Apply, frame: Frame): Tensor {
 }
 
 function asked(arg: Expr, frame: Frame, ask: (id: SlotId, view: View) => Tensor, otherwise: Tensor): Tensor {
-  return figures(ofSlot(arg, frame, (id, view) => numbers(ask(id, view)), () => numbers(otherwise)));
+  return figures(
+    ofSlot(
+      arg,
+      frame,
+      (id, view) => numbers(ask(id, view)),
+      () => numbers(otherwise),
+    ),
+  );
 }
 
 /** The slot that `expr` reads, through views, indices and locals; anything else goes to `otherwise`. */
@@ -64,7 +71,13 @@ function ofSlot(
     case 'slot':
       return ask(expr.slot, frame.context.view);
     case 'gather':
-      return gather(ofSlot(expr.of, frame.settled([expr.axis]), ask, otherwise), expr.axis, frame.tensor(expr.index), expr, frame);
+      return gather(
+        ofSlot(expr.of, frame.settled([expr.axis]), ask, otherwise),
+        expr.axis,
+        frame.tensor(expr.index),
+        expr,
+        frame,
+      );
     case 'retitle': {
       const value = ofSlot(expr.of, frame, ask, otherwise);
       const places = frame.tensor({ op: 'place', axis: expr.to, type: expr.type, at: expr.at });
@@ -102,7 +115,8 @@ export function evaluateView(expr: InView, frame: Frame): Value {
 
 /** An end of limits or of a band; an open end is not there: absent. A figure without a band is its own low and high. */
 function endOf(value: Value, end: Ends): Tensor {
-  if (value.is === 'limits') return end === 'middle' ? middle(value.low, value.high) : closed(end === 'low' ? value.low : value.high);
+  if (value.is === 'limits')
+    return end === 'middle' ? middle(value.low, value.high) : closed(end === 'low' ? value.low : value.high);
   const tensor = figures(value);
   if (value.is !== 'numbers' || value.band === null) return tensor;
   const { low, high } = value.band;
