@@ -47,7 +47,7 @@ function bodyOf(practice: ast.Practice, members: readonly ast.Member[]): ast.Bod
   return { ...practice.body, members: [...members] };
 }
 
-/** `Piston.wall-limits: …` read at a mount of that component. */
+/** `Plate.limits: …` read at a mount of that component. */
 function withoutFirst(given: ast.Given): ast.Given {
   const path = { ...given.path, steps: given.path.steps.slice(1) };
   if (path.steps.length > 0) return Object.assign(Object.create(given) as ast.Given, { path });

@@ -44,7 +44,7 @@ export class Draft {
   readonly slots: SlotDraft[];
   readonly axes: SchemaAxis[];
   readonly rules: SchemaRule[];
-  /** What `engine.` is in the trade library: the root component's name as a value name. */
+  /** The root component's name as a value name. */
   readonly rootAlias: string;
   /** What mounts start with: bound with every build. */
   readonly mountDefaults: MountDefault[];
@@ -161,7 +161,7 @@ export class Draft {
     return [...names];
   }
 
-  /** `intake.valve`: told apart from the axis of the same name elsewhere. */
+  /** `left.row`: told apart from the axis of the same name elsewhere. */
   axisPath(axis: AxisId): string {
     const { mount, name } = this.axes[axis]!;
     const path = this.mounts[mount]?.path ?? '';

@@ -17,7 +17,7 @@ export interface Origin {
 
 export interface SchemaAxis {
   readonly id: AxisId;
-  /** As written: `valve`; not unique, an axis declared in a component exists once for each mount. */
+  /** As written: `row`; not unique, an axis declared in a component exists once for each mount. */
   readonly name: string;
   readonly mount: MountId;
   readonly labels: readonly string[] | null;
@@ -106,7 +106,7 @@ export interface AdjustTarget {
 }
 
 export interface SchemaRule {
-  /** Through its mounts: `intake.coil-bind`. */
+  /** Through its mounts: `left.flatness`. */
   readonly id: string;
   readonly name: string;
   readonly mount: MountId;
@@ -120,7 +120,7 @@ export interface SchemaRule {
 }
 
 export interface Schema {
-  /** The root component's name in lower case: what `engine.` is in the trade library. */
+  /** The root component's name in lower case: what the word before the first dot may be in the trade library. */
   readonly rootName: string;
   readonly mounts: readonly Mount[];
   readonly slots: readonly Slot[];

@@ -76,7 +76,7 @@ function readLocal(head: ast.RefStep, env: Env): Expr | null {
   return { op: 'local', local: found.local, name: head.name, type: found.value.type, at: head };
 }
 
-/** `engine.` in the trade library: the root, whatever it is called. */
+/** The root by its own name: for a figure that the own component hides. */
 function rootAlias(name: string, env: Env): Found | null {
   return name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null;
 }
@@ -160,7 +160,7 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
   return nothing(ref);
 }
 
-/** `bore-stroke` where only `bore` and `stroke` are known: meant as a subtraction. */
+/** `width-height` where only `width` and `height` are known: meant as a subtraction. */
 function asSubtraction(name: string, env: Env): string | null {
   const known = (part: string): boolean => env.locals?.names().includes(part) === true || env.draft.lookUp(part, env.mount) !== null;
   for (let dash = name.indexOf('-'); dash > 0; dash = name.indexOf('-', dash + 1)) {

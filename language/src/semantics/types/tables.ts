@@ -14,7 +14,7 @@ import { listed } from './words.ts';
 interface Column {
   readonly index: number;
   readonly header: string;
-  /** `bore-reading [in]` → name and unit. */
+  /** `width-reading [in]` → name and unit. */
   readonly name: string;
   readonly unit: string | null;
 }
