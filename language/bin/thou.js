@@ -1,0 +1,10 @@
+#!/usr/bin/env node
+// Entry of the command line. The sources are TypeScript, which Node reads directly from 22.18 on.
+const [major, minor] = process.versions.node.split('.').map(Number);
+if (major < 22 || (major === 22 && minor < 18)) {
+  process.stderr.write(`thou needs Node 22.18 or later; this is ${process.versions.node}.\n`);
+  process.exitCode = 2;
+} else {
+  const { start } = await import('../src/command-line/main.ts');
+  await start();
+}

@@ -1,0 +1,220 @@
+// `thou check PATH…`: everything that is wrong with files, and everything in their builds that does not hold.
+import { readdirSync, watch } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { resultFormat } from '@thou/shared/result/contract';
+import type { CheckReportResult, ProblemResult } from '@thou/shared/result/contract';
+import { caps } from '@thou/shared/limits';
+import type { CheckState, Outcome, Severity } from '../semantics/plan/outcome.ts';
+import { listed } from '../report/place.ts';
+import type { Arguments } from './arguments.ts';
+import { rootOption } from './command.ts';
+import type { Command, Streams } from './command.ts';
+import { rootFor, startFile, statOf } from './files.ts';
+import { Job } from './job.ts';
+import { version } from './version.ts';
+import { countWords, problemLines, problemResult, severities } from './print.ts';
+import { exitCode, Refusal } from './refusal.ts';
+import { harmless } from './terminal.ts';
+
+export const check: Command = {
+  name: 'check',
+  takes: 'PATH…',
+  summary: 'what is wrong with files, and what in their builds does not hold; a folder means all .thou files in it',
+  options: [
+    { name: 'format', takes: 'FORMAT', words: ['text', 'json'], text: 'for people, or for programs' },
+    { name: 'strict', text: 'warnings too give exit code 1' },
+    { name: 'hints', text: 'also tell what is missing and what is only a hint' },
+    { name: 'excerpt', text: 'show the line of the file, also where no terminal is' },
+    { name: 'watch', text: 'look again whenever a file changes, until stopped' },
+    rootOption,
+  ],
+  run(args, streams) {
+    if (args.given.length === 0) throw new Refusal('Name a file or a folder to check.');
+    return args.has('watch') ? watchAndCheck(args, streams) : checkOnce(args, streams);
+  },
+};
+
+interface Seen {
+  readonly text: string;
+  readonly problem: ProblemResult;
+}
+
+function checkOnce(args: Arguments, { out }: Streams): number {
+  const paths = filesIn(args.given);
+  const { seen, outcomes } = lookAt(paths, args.value('root'));
+  const counts = countsOf(seen);
+  if (args.value('format') === 'json') {
+    const report: CheckReportResult = {
+      format: resultFormat,
+      thou: version(),
+      problems: seen.map(({ problem }) => problem),
+      counts,
+    };
+    out.write(`${JSON.stringify(report, null, 2)}\n`);
+  } else out.write(asText(seen, counts, outcomes, paths.length, args, out));
+  return counts.error > 0 || (args.has('strict') && counts.warning > 0) ? exitCode.findings : exitCode.holds;
+}
+
+/** Each file in its own scope; files of one root share what they use. */
+function lookAt(paths: readonly string[], root: string | undefined): { seen: Seen[]; outcomes: Outcome[] } {
+  const jobs = new Map<string, Job>();
+  const seen: Seen[] = [];
+  const outcomes: Outcome[] = [];
+  for (const path of paths) {
+    const folder = rootFor(path, root);
+    const job = jobs.get(folder) ?? new Job(folder);
+    jobs.set(folder, job);
+    const { problems, result } = job.look(path);
+    outcomes.push(...result.outcomes);
+    for (const problem of problems) {
+      seen.push({
+        text: job.text(problem.uri),
+        problem: problemResult(problem, (uri) => job.text(uri), job.files.nameOf),
+      });
+    }
+  }
+  return { seen, outcomes };
+}
+
+function countsOf(seen: readonly Seen[]): Record<Severity, number> {
+  const count = (severity: Severity): number => seen.filter(({ problem }) => problem.severity === severity).length;
+  return { error: count('error'), warning: count('warning'), advice: count('advice'), hint: count('hint') };
+}
+
+function asText(
+  seen: readonly Seen[],
+  counts: Readonly<Record<Severity, number>>,
+  outcomes: readonly Outcome[],
+  files: number,
+  args: Arguments,
+  { isTerminal, style }: Streams['out'],
+): string {
+  const excerpt = isTerminal || args.has('excerpt');
+  const told = seen.filter(({ problem }) => args.has('hints') || problem.severity !== 'hint');
+  const shown = fewEnough(told);
+  const lines = shown.flatMap(({ problem, text }) => problemLines(problem, text, excerpt, style));
+  const more = told.length - shown.length;
+  return [
+    ...lines,
+    ...(more > 0 ? [`and ${more} more`] : []),
+    ...(lines.length > 0 ? [''] : []),
+    summary(counts, outcomes, files, args.has('hints')),
+    '',
+  ].join('\n');
+}
+
+/** At most so many of one file. */
+function fewEnough(seen: readonly Seen[]): Seen[] {
+  const counts = new Map<string, number>();
+  return seen.filter(({ problem }) => {
+    const count = (counts.get(problem.file) ?? 0) + 1;
+    counts.set(problem.file, count);
+    return count <= caps.findingsShown;
+  });
+}
+
+function summary(
+  counts: Readonly<Record<Severity, number>>,
+  outcomes: readonly Outcome[],
+  files: number,
+  hints: boolean,
+): string {
+  const found = severities.filter((severity) => counts[severity] > 0 && (severity !== 'hint' || hints));
+  const head =
+    found.length === 0 ? 'nothing wrong' : listed(found.map((severity) => countWords(severity, counts[severity])));
+  const held = standing(outcomes);
+  const hidden = !hints && counts.hint > 0 ? `; ${countWords('hint', counts.hint)}, with --hints` : '';
+  return harmless(
+    `${files === 1 ? 'One file' : `${files} files`}: ${head}${held === '' ? '' : `. Checks: ${held}`}${hidden}.`,
+  );
+}
+
+const stateCounts: readonly (readonly [CheckState, string])[] = [
+  ['out-of-limits', 'out of limits'],
+  ['at-risk', 'at risk'],
+  ['accepted', 'accepted'],
+  ['holds-measured', 'hold as measured'],
+  ['holds-on-paper', 'hold on paper'],
+  ['cannot-tell', 'cannot be told yet'],
+];
+
+function standing(outcomes: readonly Outcome[]): string {
+  const checks = outcomes.flatMap((outcome) => outcome.checks);
+  return listed(
+    stateCounts.flatMap(([state, phrase]) => {
+      const count = checks.filter((one) => one.state === state).length;
+      return count === 0 ? [] : [`${count} ${phrase}`];
+    }),
+  );
+}
+
+/** Files as named, and all .thou files in folders; links, dot-folders and packages are not entered. Each once, sorted. */
+export function filesIn(paths: readonly string[]): string[] {
+  const found = new Set<string>();
+  for (const path of paths) {
+    if (!statOf(path)?.isDirectory()) found.add(startFile(path));
+    else {
+      const inside = thouFiles(resolve(path));
+      if (inside.length === 0) throw new Refusal(`There is no .thou file in "${path}".`);
+      for (const file of inside) found.add(startFile(file));
+    }
+  }
+  return [...found].sort();
+}
+
+function thouFiles(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    if (entry.isDirectory()) {
+      const skipped = entry.name.startsWith('.') || entry.name === 'node_modules' || entry.name === 'thou_modules';
+      return skipped ? [] : thouFiles(join(folder, entry.name));
+    }
+    return entry.isFile() && entry.name.endsWith('.thou') ? [join(folder, entry.name)] : [];
+  });
+}
+
+const quiet = 100;
+
+/** Looks once, then again 100 ms after the last change of a text or table. Ends when interrupted. */
+function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
+  const look = (): number => {
+    try {
+      return checkOnce(args, streams);
+    } catch (problem) {
+      if (!(problem instanceof Refusal)) throw problem;
+      streams.err.write(`thou: ${harmless(problem.message)}\n`);
+      return exitCode.couldNotRun;
+    }
+  };
+  const folders = watchedFolders(args);
+  return new Promise((done, failed) => {
+    let last = checkOnce(args, streams);
+    let timer: NodeJS.Timeout | undefined;
+    const again = (): void => {
+      try {
+        streams.out.write(`\n${streams.out.style.faint('looking again')}\n`);
+        last = look();
+      } catch (problem) {
+        failed(problem as Error);
+      }
+    };
+    const changed = (_: string, name: string | null): void => {
+      if (name !== null && !/\.(thou|csv)$/i.test(name)) return;
+      clearTimeout(timer);
+      timer = setTimeout(again, quiet);
+    };
+    const watchers = folders.map((folder) => watch(folder, { recursive: true }, changed));
+    process.once('SIGINT', () => {
+      clearTimeout(timer);
+      for (const watcher of watchers) watcher.close();
+      done(last);
+    });
+  });
+}
+
+/** Folders that were named, and those of files that were named: what a file uses mostly lies beside it. */
+function watchedFolders(args: Arguments): string[] {
+  const root = args.value('root');
+  if (root !== undefined) return [root];
+  const folders = args.given.map((path) => (statOf(path)?.isDirectory() ? resolve(path) : dirname(resolve(path))));
+  return [...new Set(folders)];
+}

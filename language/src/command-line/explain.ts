@@ -1,0 +1,44 @@
+// `thou explain FILE NAME`: how one figure comes about.
+import { explain } from '../report/explain.ts';
+import { rootOption } from './command.ts';
+import type { Command } from './command.ts';
+import { buildsNamed, jobFor } from './job.ts';
+import { exitCode, Refusal } from './refusal.ts';
+import { harmless } from './terminal.ts';
+
+const deepest = 12;
+
+export const explainCommand: Command = {
+  name: 'explain',
+  takes: 'FILE NAME',
+  summary: 'how a figure comes about: formula, what it is made of, where each figure comes from, its limits',
+  note: 'A figure is named as in the file: length, plate.length, plate[3].length[top].',
+  options: [
+    { name: 'build', takes: 'NAME', text: 'in this build or variant (else the first of the file)' },
+    { name: 'deep', takes: 'STEPS', text: `so many steps back, up to ${deepest} (else 1)` },
+    rootOption,
+  ],
+  run(args, { out }) {
+    const [file, name] = args.given;
+    if (file === undefined || name === undefined || args.given.length > 2)
+      throw new Refusal('Name a file and one figure in it.');
+    const deep = depth(args.value('deep'));
+    const { job, path } = jobFor(file, args.value('root'));
+    const { result } = job.look(path);
+    const [outcome] = buildsNamed(result.outcomes, args.value('build'), file);
+    if (!outcome) throw new Refusal(`"${file}" has no build.`);
+    const lines = explain(outcome, name, { deep, files: job.files });
+    if ('problem' in lines) throw new Refusal(lines.problem);
+    const [first = '', ...rest] = lines.map(harmless);
+    out.write(`${[out.style.title(first), ...rest].join('\n')}\n`);
+    return exitCode.holds;
+  },
+};
+
+function depth(typed: string | undefined): number {
+  if (typed === undefined) return 1;
+  const steps = Number(typed);
+  if (!Number.isInteger(steps) || steps < 1)
+    throw new Refusal(`The option --deep takes a whole number from 1, not "${typed}".`);
+  return Math.min(steps, deepest);
+}

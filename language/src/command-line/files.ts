@@ -1,0 +1,173 @@
+// The files that a job may read: what lies inside its folder, texts and tables only, whatever a path in a file says.
+// Nothing of a refused file is ever shown.
+import { existsSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { caps } from '@thou/shared/limits';
+import type { Host } from '../semantics/project.ts';
+import { isLibraryFile, libraryFileName } from './library.ts';
+import { Refusal } from './refusal.ts';
+
+type Resolved = ReturnType<Host['resolve']>;
+
+const sizes: ReadonlyMap<string, number> = new Map([
+  ['.thou', caps.fileBytes],
+  ['.csv', caps.csvBytes],
+]);
+
+export class JobFiles implements Host {
+  readonly root: string;
+  private readonly texts = new Map<string, string | undefined>();
+
+  /** `root` is a folder that exists; links in its own path are followed. */
+  constructor(root: string) {
+    this.root = realpathSync(root);
+  }
+
+  /** Texts are kept until told that files changed, so that one look sees one state. */
+  forget(): void {
+    this.texts.clear();
+  }
+
+  read(uri: string): string | undefined {
+    if (!this.texts.has(uri)) this.texts.set(uri, this.readFromDisk(uri));
+    return this.texts.get(uri);
+  }
+
+  private readFromDisk(uri: string): string | undefined {
+    if (!uri.startsWith('file:')) return undefined;
+    const path = fileURLToPath(uri);
+    const found = this.admitted(path);
+    const bytes = 'uri' in found ? bytesOf(path) : null;
+    return bytes === null ? undefined : decoded(bytes);
+  }
+
+  resolve(from: string, path: string): Resolved {
+    const packaged = /^package:(.*)$/s.exec(path);
+    if (packaged) return this.resolvePackage(from, packaged[1]!);
+    const objection = objectionTo(path);
+    if (objection !== null) return refused(objection);
+    if (!from.startsWith('file:')) return refused('the file that names it is not on this disk');
+    return this.admitted(resolve(dirname(fileURLToPath(from)), path));
+  }
+
+  /** `NAME/file` from the nearest thou_modules folder, upward but not out of the root. */
+  private resolvePackage(from: string, rest: string): Resolved {
+    const [, name, file] = /^((?:@[\w-][\w.-]*\/)?[\w-][\w.-]*)\/(.+)$/s.exec(rest) ?? [];
+    if (name === undefined || file === undefined) return refused('after "package:" stand a name, a stroke and a file');
+    const objection = objectionTo(file) ?? (file.split('/').includes('..') ? 'it leads out of its package' : null);
+    if (objection !== null) return refused(objection);
+    for (let folder = dirname(fileURLToPath(from)); isInside(folder, this.root); folder = dirname(folder)) {
+      const modules = join(folder, 'thou_modules');
+      if (existsSync(join(modules, name))) return this.admitted(join(modules, name, file));
+      if (folder === this.root) break;
+    }
+    return { problem: 'not-found', why: 'no thou_modules folder above this file holds it' };
+  }
+
+  /** The file's one name where it may be read: where it really lies decides, not how it is written. */
+  private admitted(path: string): Resolved {
+    const most = sizes.get(extname(path).toLowerCase());
+    if (most === undefined) return refused('only .thou and .csv files are read');
+    if (!isInside(path, this.root)) return refused(leadsOut);
+    const real = realPathOf(path);
+    if (real === null) return { problem: 'not-found', why: 'there is no such file' };
+    if (!isInside(real, this.root) || !sizes.has(extname(real).toLowerCase())) return refused(leadsOut);
+    const about = statSync(real);
+    if (!about.isFile()) return refused('it is not a file');
+    if (about.size > most) return refused(`it is larger than ${most / 1024 / 1024} MB`);
+    const bytes = bytesOf(real);
+    if (bytes === null) return refused('reading it is not allowed');
+    if (decoded(bytes) === undefined) return refused(notUtf8);
+    return { uri: pathToFileURL(real).href };
+  }
+}
+
+const leadsOut = 'it leads out of the folder of this job';
+const notUtf8 = 'it is not UTF-8 text; save it as UTF-8';
+
+function refused(why: string): Resolved {
+  return { problem: 'refused', why };
+}
+
+/** Why a path written in a file is not even looked for; null where it may be. */
+function objectionTo(path: string): string | null {
+  if (path === '' || /[\u0000-\u001f\u007f]/.test(path)) return 'it is no name of a file';
+  if (/^[A-Za-z][A-Za-z0-9+.-]+:/.test(path)) return 'only files of this job are read, no addresses';
+  if (/^[\\/]/.test(path) || /^[A-Za-z]:/.test(path) || isAbsolute(path))
+    return 'the path must be relative to this file';
+  if (path.includes('\\')) return 'folders are parted by "/"';
+  return null;
+}
+
+function isInside(path: string, folder: string): boolean {
+  const way = relative(folder, path);
+  return way === '' || (way !== '..' && !way.startsWith(`..${sep}`) && !isAbsolute(way));
+}
+
+function realPathOf(path: string): string | null {
+  try {
+    return realpathSync(path);
+  } catch {
+    return null;
+  }
+}
+
+/** UTF-8 with or without its mark; undefined for anything else. */
+function decoded(bytes: Uint8Array): string | undefined {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return undefined;
+  }
+}
+
+/** A file that the command line was given, read whole; a line of reason where it cannot be. */
+export function startFile(path: string): string {
+  const about = statOf(path);
+  if (!about) throw new Refusal(`There is no file "${path}".`);
+  if (!about.isFile()) throw new Refusal(`"${path}" is not a file.`);
+  if (extname(path).toLowerCase() !== '.thou') throw new Refusal(`"${path}" is not a .thou file.`);
+  if (about.size > caps.fileBytes)
+    throw new Refusal(`"${path}" is larger than ${caps.fileBytes / 1024 / 1024} MB and is not read.`);
+  const real = realpathSync(path);
+  const bytes = bytesOf(real);
+  if (bytes === null) throw new Refusal(`"${path}" cannot be opened: reading it is not allowed.`);
+  if (decoded(bytes) === undefined) throw new Refusal(`"${path}" cannot be read: ${notUtf8}.`);
+  return real;
+}
+
+function bytesOf(path: string): Uint8Array | null {
+  try {
+    return readFileSync(path);
+  } catch {
+    return null;
+  }
+}
+
+export function statOf(path: string): ReturnType<typeof statSync> | null {
+  return statSync(path, { throwIfNoEntry: false }) ?? null;
+}
+
+/** What a job may read: the folder asked for, else the repository of the file, else the folder one stands in, else the file's own. */
+export function rootFor(path: string, asked: string | undefined): string {
+  if (asked !== undefined) {
+    if (!statOf(asked)?.isDirectory()) throw new Refusal(`There is no folder "${asked}" to take as root.`);
+    if (!isInside(path, realpathSync(asked))) throw new Refusal(`"${path}" does not lie inside the root "${asked}".`);
+    return asked;
+  }
+  for (let folder = dirname(path); folder !== dirname(folder); folder = dirname(folder)) {
+    if (existsSync(join(folder, '.git'))) return folder;
+  }
+  const here = realpathSync(process.cwd());
+  return isInside(path, here) ? here : dirname(path);
+}
+
+/** A file as it is called from where one stands. */
+export function nameFromHere(uri: string): string {
+  if (isLibraryFile(uri)) return libraryFileName(uri);
+  if (!uri.startsWith('file:')) return uri;
+  const path = fileURLToPath(uri);
+  const way = relative(realpathSync(process.cwd()), path);
+  return isAbsolute(way) || way.startsWith(`..${sep}..`) ? path : way;
+}

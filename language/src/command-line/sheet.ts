@@ -1,0 +1,76 @@
+// `thou sheet FILE`: the build sheet, for people or as the JSON contract.
+import { realpathSync, writeFileSync } from 'node:fs';
+import { sheetJson } from '../report/json.ts';
+import { sheetModel } from '../report/sheet.ts';
+import { plainStyle, sheetText } from '../report/text.ts';
+import type { Style } from '../report/text.ts';
+import type { Outcome } from '../semantics/plan/outcome.ts';
+import { rootOption } from './command.ts';
+import type { Command } from './command.ts';
+import { statOf } from './files.ts';
+import { buildsNamed, jobFor } from './job.ts';
+import type { Job, Looked } from './job.ts';
+import { version } from './version.ts';
+import { exitCode, Refusal } from './refusal.ts';
+import { harmlessAll } from './terminal.ts';
+import type { Output } from './terminal.ts';
+
+export const sheet: Command = {
+  name: 'sheet',
+  takes: 'FILE',
+  summary: 'the build sheet: findings first, what is still to be measured, every figure, cautions last',
+  options: [
+    {
+      name: 'format',
+      takes: 'FORMAT',
+      words: ['text', 'json'],
+      text: 'for people, or for programs (schema: thou-sheet-1.schema.json)',
+    },
+    { name: 'build', takes: 'NAME', text: 'only this build or variant' },
+    { name: 'output', short: 'o', takes: 'FILE', text: 'write there; a file of that name is replaced' },
+    rootOption,
+  ],
+  run(args, { out, err }) {
+    const [given] = args.given;
+    if (given === undefined || args.given.length > 1) throw new Refusal('Name one file to make the sheet of.');
+    const { job, path } = jobFor(given, args.value('root'));
+    const looked = job.look(path);
+    const builds = buildsNamed(looked.result.outcomes, args.value('build'), given);
+    if (builds.length === 0) tellWhyEmpty(looked, given, err);
+    const target = args.value('output');
+    const text =
+      args.value('format') === 'json'
+        ? `${JSON.stringify(sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }), null, 2)}\n`
+        : sheetsText(builds, job, looked, target === undefined ? out.style : plainStyle);
+    if (target === undefined) out.write(text);
+    else writeTo(target, text, path);
+    return looked.problems.some(({ severity }) => severity === 'error') ? exitCode.findings : exitCode.holds;
+  },
+};
+
+function tellWhyEmpty({ result }: Looked, given: string, err: Output): void {
+  const mistakes = result.problems.filter(({ severity }) => severity === 'error').length;
+  err.write(`thou: "${given}" has no build${mistakes > 0 ? ' that can be read; "thou check" tells why' : ''}.\n`);
+}
+
+function sheetsText(builds: readonly Outcome[], job: Job, { result }: Looked, style: Style): string {
+  const { chapters, cautions, text } = job.library;
+  const mistakes = result.problems.filter(({ severity }) => severity === 'error').length;
+  return builds
+    .map((outcome) => sheetModel(outcome, { files: job.files, chapters, cautions, edition: text.edition, mistakes }))
+    .map((model) => sheetText(harmlessAll(model), style))
+    .join('\n\n');
+}
+
+/** Writes the sheet, never over the file that it was made of. */
+export function writeTo(target: string, text: string, source: string | null): void {
+  if (/\.(thou|csv)$/i.test(target))
+    throw new Refusal(`"${target}" would be written over as a file of the job; choose another ending.`);
+  if (source !== null && statOf(target) && realpathSync(target) === source)
+    throw new Refusal(`"${target}" is the file itself.`);
+  try {
+    writeFileSync(target, text);
+  } catch {
+    throw new Refusal(`"${target}" cannot be written.`);
+  }
+}

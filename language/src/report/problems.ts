@@ -1,0 +1,66 @@
+// Findings of a build as problems in its files, beside those of the text: what the editor underlines and the command line prints.
+import type { Outcome } from '../semantics/plan/outcome.ts';
+import type { Places, Problem } from '../semantics/problems/places.ts';
+import type { Origin } from '../semantics/schema/schema.ts';
+import { findingsOf, message, missingOf, pathWords } from './findings.ts';
+import { capitalised, listed } from './place.ts';
+import type { Files } from './place.ts';
+
+/** Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. */
+export function problemsOfOutcomes(uri: string, outcomes: readonly Outcome[], places: Places, files: Files): Problem[] {
+  const all = outcomes.flatMap((outcome) => [...found(outcome, uri, places, files), ...missing(outcome, places)]);
+  const seen = new Set<string>();
+  return all.filter((problem) => {
+    const key = `${problem.start} ${problem.code} ${problem.message}`;
+    return problem.uri === uri && !seen.has(key) && seen.add(key);
+  });
+}
+
+function found(outcome: Outcome, uri: string, places: Places, files: Files): Problem[] {
+  return findingsOf(outcome, files)
+    .filter(({ check }) => check.state !== 'accepted')
+    .map(({ check, severity }) => {
+      const [first, ...others] = [...check.blame.map(({ origin }) => origin), check.origin].filter(
+        (origin) => origin.uri === uri,
+      );
+      const related = others.filter((origin) => origin !== first).slice(0, 5);
+      return {
+        ...(first ? places.place(first) : buildName(outcome, places)),
+        code: check.id.startsWith('expect ') ? 'expect' : check.id,
+        severity,
+        message: message(outcome, check, files),
+        related: related.map((origin) => ({ ...places.place(origin), message: 'this figure has a part in it' })),
+        fixes: [],
+      };
+    });
+}
+
+function buildName({ binding }: Outcome, places: Places): ReturnType<Places['place']> {
+  const origin: Origin = { uri: binding.origin.uri, at: binding.nameAt };
+  return places.place('name' in binding.nameAt ? { ...origin, property: 'name' } : origin);
+}
+
+/** One hint at the build's name for each figure that is missing. */
+function missing(outcome: Outcome, places: Places): Problem[] {
+  const needed = new Map<string, Set<string>>();
+  for (const check of outcome.checks) {
+    if (check.state !== 'cannot-tell') continue;
+    for (const input of missingOf(check)) {
+      const name = input.why === null ? input.path : `${input.path} (${input.why})`;
+      needed.set(name, (needed.get(name) ?? new Set()).add(pathWords(check.slot?.path ?? check.id)));
+    }
+  }
+  return [...needed].map(([name, checks]) => ({
+    ...buildName(outcome, places),
+    code: 'missing',
+    severity: 'hint',
+    message: `${capitalised(name)} is not given or measured yet: ${listed(first(checks))} cannot be told.`,
+    related: [],
+    fixes: [],
+  }));
+}
+
+function first(names: ReadonlySet<string>): string[] {
+  const all = [...names];
+  return all.length > 4 ? [...all.slice(0, 3), `${all.length - 3} more`] : all;
+}
