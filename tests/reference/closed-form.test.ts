@@ -22,9 +22,18 @@ interface Job {
   readonly thickness: number;
 }
 
-const between = (low: number, high: number): fc.Arbitrary<number> => fc.double({ min: low, max: high, noNaN: true }).map((x) => Math.round(x * 1e5) / 1e5);
+const between = (low: number, high: number): fc.Arbitrary<number> =>
+  fc.double({ min: low, max: high, noNaN: true }).map((x) => Math.round(x * 1e5) / 1e5);
 const job: fc.Arbitrary<Job> = fc
-  .record({ bore: between(80, 110), stroke: between(60, 110), rod: between(130, 170), height: between(25, 40), offset: between(-1.5, 1.5), slack: between(0.1, 0.6), cut: between(0.05, 0.4) })
+  .record({
+    bore: between(80, 110),
+    stroke: between(60, 110),
+    rod: between(130, 170),
+    height: between(25, 40),
+    offset: between(-1.5, 1.5),
+    slack: between(0.1, 0.6),
+    cut: between(0.05, 0.4),
+  })
   .chain(({ bore, stroke, rod, height, offset, slack, cut }) => {
     const top = Math.sqrt((stroke / 2 + rod) ** 2 - offset ** 2) + height + slack;
     return fc.record({
@@ -93,7 +102,10 @@ test('ratio and quench in all views, to 1e-9', () => {
         for (let k = 0; k < 8; k++) {
           const due = expected(of, view, k);
           const at = (path: readonly number[]): number => path[path.length === 1 ? 0 : k]!;
-          expect(Math.abs(at(compression) / due.compression - 1), `compression[${k + 1}] ${view}: ${at(compression)} where ${due.compression} is due`).toBeLessThan(1e-9);
+          expect(
+            Math.abs(at(compression) / due.compression - 1),
+            `compression[${k + 1}] ${view}: ${at(compression)} where ${due.compression} is due`,
+          ).toBeLessThan(1e-9);
           expect(Math.abs(at(quench) * 1000 - due.quench), `quench[${k + 1}] ${view}`).toBeLessThan(1e-9);
         }
       }

@@ -28,20 +28,35 @@ describe('the trade library', () => {
     for (const { uri, text } of library.files) expect(parseFile(uri, text).problems, uri).toEqual([]);
   });
   test('every derive and function says where it is from', () => {
-    expect(without(({ item }) => item.$type === 'Derive' || item.$type === 'FunctionDeclaration', /(Source|Practice): \S/)).toEqual([]);
+    expect(
+      without(({ item }) => item.$type === 'Derive' || item.$type === 'FunctionDeclaration', /(Source|Practice): \S/),
+    ).toEqual([]);
   });
   test('every rule says what it is about and gives a reason', () => {
     expect(without(({ item }) => item.$type === 'Rule', /\w/)).toEqual([]);
-    const silent = declared.filter(({ item }) => item.$type === 'Rule' && !item.clauses.some((clause) => clause.$type === 'Because' || (clause.$type === 'Expect' && clause.reason !== undefined)));
+    const silent = declared.filter(
+      ({ item }) =>
+        item.$type === 'Rule' &&
+        !item.clauses.some(
+          (clause) => clause.$type === 'Because' || (clause.$type === 'Expect' && clause.reason !== undefined),
+        ),
+    );
     expect(silent.map(nameOf)).toEqual([]);
   });
   test('every limit that has a figure is marked as practice or has a source', () => {
-    expect(without(({ item }) => item.$type === 'Property' && item.type?.limits === true && item.value !== undefined, /Practice[:,] |Source: /)).toEqual([]);
+    expect(
+      without(
+        ({ item }) => item.$type === 'Property' && item.type?.limits === true && item.value !== undefined,
+        /Practice[:,] |Source: /,
+      ),
+    ).toEqual([]);
   });
   test('no component, property or derive is a word of the language, no property is a unit', () => {
     const names = declared.flatMap(({ item }) => ('name' in item && item.name ? [item.name] : []));
     expect(names.filter((name) => reservedWords.has(name))).toEqual([]);
-    const properties = declared.flatMap(({ item }) => (item.$type === 'Property' || item.$type === 'Derive' ? [item.name] : []));
+    const properties = declared.flatMap(({ item }) =>
+      item.$type === 'Property' || item.$type === 'Derive' ? [item.name] : [],
+    );
     expect(properties.filter((name) => standardUnits.get(name) !== undefined)).toEqual([]);
   });
 });

@@ -12,4 +12,8 @@ interface Edition {
 }
 
 const { edition, root, files } = JSON.parse(read('edition.json')) as Edition;
-export const library: LibraryText = { edition, root, files: files.map((name) => ({ uri: `prelude:/${name}`, text: read(name) })) };
+export const library: LibraryText = {
+  edition,
+  root,
+  files: files.map((name) => ({ uri: `prelude:/${name}`, text: read(name) })),
+};

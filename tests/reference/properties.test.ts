@@ -14,7 +14,8 @@ interface Sizes {
   readonly dish: number;
   readonly gasket: number;
 }
-const figure = (low: number, high: number): fc.Arbitrary<number> => fc.double({ min: low, max: high, noNaN: true }).map((x) => Math.round(x * 1e4) / 1e4);
+const figure = (low: number, high: number): fc.Arbitrary<number> =>
+  fc.double({ min: low, max: high, noNaN: true }).map((x) => Math.round(x * 1e4) / 1e4);
 const sizes: fc.Arbitrary<Sizes> = fc.record({
   bore: figure(3, 4.5),
   stroke: figure(3, 4.5),
@@ -57,8 +58,11 @@ describe('properties', () => {
       fc.property(sizes, (of) => {
         const inches = built(text(of));
         const millimetres = built(text(of, 25.4, 'mm'));
-        for (const path of ['compression', 'mean-piston-speed', 'quench', 'layout.firing-interval']) close(inches.figures(path), millimetres.figures(path), 1e-9);
-        expect(millimetres.outcome.checks.map((check) => [check.id, check.state])).toEqual(inches.outcome.checks.map((check) => [check.id, check.state]));
+        for (const path of ['compression', 'mean-piston-speed', 'quench', 'layout.firing-interval'])
+          close(inches.figures(path), millimetres.figures(path), 1e-9);
+        expect(millimetres.outcome.checks.map((check) => [check.id, check.state])).toEqual(
+          inches.outcome.checks.map((check) => [check.id, check.state]),
+        );
       }),
       runs,
     );
@@ -88,7 +92,12 @@ describe('properties', () => {
       fc.property(sizes, (of) => {
         const first = built(text(of));
         const one = (path: string): number => first.figures(path)[0]!;
-        const target = (source: string): void => close(built(source).figures('compression'), Array.from({ length: 8 }, () => 11), 1e-11);
+        const target = (source: string): void =>
+          close(
+            built(source).figures('compression'),
+            Array.from({ length: 8 }, () => 11),
+            1e-11,
+          );
         target(text({ ...of, chamber: one('chamber-for-target') * 1e6 }));
         target(text({ ...of, dish: Math.max(0, -0) - one('dome-for-target') * 1e6 }));
         target(text({ ...of, gasket: one('gasket-for-target') / 0.0254 }));
@@ -101,7 +110,10 @@ describe('properties', () => {
     fc.assert(
       fc.property(sizes, fc.integer({ min: -360, max: 360 }), (of, angle) => {
         const drop = (sign: number): string =>
-          engine('', `derive wanted: Length = piston-drop-at(${sign * angle} deg, ${of.stroke} in, ${of.rod} in, ${sign * of.offset} in)`);
+          engine(
+            '',
+            `derive wanted: Length = piston-drop-at(${sign * angle} deg, ${of.stroke} in, ${of.rod} in, ${sign * of.offset} in)`,
+          );
         close(built(drop(1)).figures('wanted'), built(drop(-1)).figures('wanted'), 1e-12);
       }),
       runs,
@@ -111,7 +123,10 @@ describe('properties', () => {
     fc.assert(
       fc.property(sizes, fc.integer({ min: 1, max: 175 }), (of, angle) => {
         const geometry = `${of.stroke} in, ${of.rod} in, ${of.offset} in`;
-        const back = engine('', `derive wanted: Angle = crank-angle-down(piston-drop-at(${angle} deg, ${geometry}), ${geometry}) - top-angle(${geometry})`);
+        const back = engine(
+          '',
+          `derive wanted: Angle = crank-angle-down(piston-drop-at(${angle} deg, ${geometry}), ${geometry}) - top-angle(${geometry})`,
+        );
         close(built(back).figures('wanted'), [(angle * Math.PI) / 180], 1e-9);
       }),
       runs,
@@ -120,11 +135,19 @@ describe('properties', () => {
   test('mirrored: banks and direction of rotation changed together leave the intervals as they were', () => {
     for (const layout of ['vee-8-cross', 'vee-6-60', 'vee-6-90', 'flat-6', 'vee-12', 'vee-2-45']) {
       const plain = run(engine(`layout: ${layout}`)).build('row');
-      const degrees = (path: string): string => plain.figures(path).map((x) => ((-x * 180) / Math.PI).toFixed(9)).join(', ');
+      const degrees = (path: string): string =>
+        plain
+          .figures(path)
+          .map((x) => ((-x * 180) / Math.PI).toFixed(9))
+          .join(', ');
       // turning the other way round, every angle is counted the other way, and the order runs backwards from the first
       const order = plain.figures('layout.firing-order').map((place) => place + 1);
       const backwards = [order[0]!, ...order.slice(1).reverse()];
-      const mirrored = built(engine(`layout: ${layout} { bore-angle: [${degrees('layout.bore-angle')}] deg, throw-angle: [${degrees('layout.throw-angle')}] deg, firing-order: [${backwards.join(', ')}], rotation: anticlockwise }`));
+      const mirrored = built(
+        engine(
+          `layout: ${layout} { bore-angle: [${degrees('layout.bore-angle')}] deg, throw-angle: [${degrees('layout.throw-angle')}] deg, firing-order: [${backwards.join(', ')}], rotation: anticlockwise }`,
+        ),
+      );
       const intervals = [...plain.figures('layout.firing-interval')].sort();
       close([...mirrored.figures('layout.firing-interval')].sort(), intervals, 1e-9);
     }
@@ -135,8 +158,17 @@ describe('properties', () => {
         const depth = `drill-depth(${wanted} g*mm, ${diameter} mm, ${radius} mm, 7.85 g/cm^3)`;
         const possible = radius ** 2 > (2 * wanted) / (7.85e-3 * (Math.PI / 4) * diameter ** 2);
         fc.pre(possible);
-        const back = engine('', `derive wanted: Unbalance = drilled-unbalance(${diameter} mm, ${depth}, ${radius} mm, 7.85 g/cm^3)`);
-        close(built(back).figures('wanted').map((x) => x * 1e6), [wanted], 1e-9);
+        const back = engine(
+          '',
+          `derive wanted: Unbalance = drilled-unbalance(${diameter} mm, ${depth}, ${radius} mm, 7.85 g/cm^3)`,
+        );
+        close(
+          built(back)
+            .figures('wanted')
+            .map((x) => x * 1e6),
+          [wanted],
+          1e-9,
+        );
       }),
       runs,
     );

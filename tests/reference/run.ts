@@ -32,7 +32,9 @@ export function run(text: string): Ran {
 
 function runFile(uri: string): Ran {
   const { outcomes, problems } = project.check(uri);
-  const slips = problems.filter(({ severity }) => severity !== 'hint').map(({ code, message }) => `${code}: ${message}`);
+  const slips = problems
+    .filter(({ severity }) => severity !== 'hint')
+    .map(({ code, message }) => `${code}: ${message}`);
   const builds = outcomes.map(resultOf);
   return {
     slips,
@@ -80,7 +82,15 @@ function cellsOf(check: CheckOutcome, states: readonly CheckState[]): string[] {
 }
 
 const samples = new URL('../../samples/', import.meta.url);
-const sampleFiles = ['parts.thou', 'shop.thou', 'brackwater.thou', 'parts/tarn.thou', 'parts/skarn.thou', 'tarn-bores.csv', 'fell-bores.csv'];
+const sampleFiles = [
+  'parts.thou',
+  'shop.thou',
+  'brackwater.thou',
+  'parts/tarn.thou',
+  'parts/skarn.thou',
+  'tarn-bores.csv',
+  'fell-bores.csv',
+];
 
 /** A file of samples/ with every file that it may use. */
 export function runSample(name: string): Ran {

@@ -7,14 +7,25 @@ import { unit } from './rows/row.ts';
 import { runSample, type Result } from './run.ts';
 import type { View } from '../../language/src/semantics/ir.ts';
 
-function near(result: Result, path: string, of: keyof typeof unit, expected: readonly number[], tolerance: number, view?: View): void {
+function near(
+  result: Result,
+  path: string,
+  of: keyof typeof unit,
+  expected: readonly number[],
+  tolerance: number,
+  view?: View,
+): void {
   const figures = result.figures(path, view).map((figure) => figure / unit[of]);
   expect(figures).toHaveLength(expected.length);
   for (const [i, wanted] of expected.entries()) {
-    expect(Math.abs(figures[i]! - wanted), `${path}, cell ${i + 1}: ${figures[i]} where ${wanted} is due`).toBeLessThanOrEqual(tolerance * (1 + 1e-9));
+    expect(
+      Math.abs(figures[i]! - wanted),
+      `${path}, cell ${i + 1}: ${figures[i]} where ${wanted} is due`,
+    ).toBeLessThanOrEqual(tolerance * (1 + 1e-9));
   }
 }
-const only = (cells: readonly string[], rule: string): readonly string[] => cells.filter((cell) => cell === rule || cell.startsWith(`${rule}[`));
+const only = (cells: readonly string[], rule: string): readonly string[] =>
+  cells.filter((cell) => cell === rule || cell.startsWith(`${rule}[`));
 
 describe('Tarn 427', () => {
   const ran = runSample('tarn-427.thou');
@@ -40,7 +51,10 @@ describe('Tarn 427', () => {
     near(tarn, 'intake.seat-load', 'lbf', [134.4], 0.05);
     near(tarn, 'intake.open-load', 'lbf', [384.1], 0.05);
     near(tarn, 'exhaust.open-load', 'lbf', [386.0], 0.05);
-    expect(out.filter((cell) => cell.includes('coil-bind'))).toEqual(['intake.coil-bind[inner]', 'exhaust.coil-bind[inner]']);
+    expect(out.filter((cell) => cell.includes('coil-bind'))).toEqual([
+      'intake.coil-bind[inner]',
+      'exhaust.coil-bind[inner]',
+    ]);
   });
   test('the cam is three degrees early', () => {
     near(tarn, 'intake-closes-at-006', 'deg', [69], 1e-9);
@@ -108,7 +122,8 @@ describe('Skarn 998', () => {
     near(ran.build('re-cut'), 'quench', 'mm', [0.93, 0.93, 0.93, 0.93], 1e-9);
     near(ran.build('re-cut'), 'compression', '1', [13.24, 13.21, 13.27, 13.24], 0.005);
     const cells = ran.build('re-cut').cellsIn('out-of-limits');
-    for (const rule of ['quench-clearance', 'compression-even', 'block.deck-parallel']) expect(only(cells, rule)).toEqual([]);
+    for (const rule of ['quench-clearance', 'compression-even', 'block.deck-parallel'])
+      expect(only(cells, rule)).toEqual([]);
   });
   test('big end 2 is tight', () => {
     near(skarn, 'rod-clearance', 'mm', [0.034, 0.026, 0.038, 0.033], 1e-9);

@@ -13,16 +13,43 @@ const intervals = (id: string, layout: string, expected: readonly number[], sour
   tolerance: 1e-9,
 });
 
-const fromPinOne = engine('layout: vee-8-cross', 'derive wanted: Angle per throw = wrap(layout.throw-angle - layout.throw-angle[1], 1 rev)');
+const fromPinOne = engine(
+  'layout: vee-8-cross',
+  'derive wanted: Angle per throw = wrap(layout.throw-angle - layout.throw-angle[1], 1 rev)',
+);
 const even = engine('layout: vee-8-cross', 'derive wanted: Angle per cylinder = layout.pin-lead');
 
 export const layoutRows: readonly Row[] = [
-  { id: 'LY-01 pins', source: 'closed form; the usual two-plane crank', text: fromPinOne, path: 'wanted', expected: [0, 90, 270, 180], unit: 'deg', tolerance: 1e-9 },
+  {
+    id: 'LY-01 pins',
+    source: 'closed form; the usual two-plane crank',
+    text: fromPinOne,
+    path: 'wanted',
+    expected: [0, 90, 270, 180],
+    unit: 'deg',
+    tolerance: 1e-9,
+  },
   intervals('LY-01 intervals', 'vee-8-cross', repeat(90, 8)),
-  { id: 'LY-01 both cylinders of a pin agree', source: 'closed form', text: even, path: 'wanted', expected: repeat(0, 8), unit: 'deg', tolerance: 1e-9 },
+  {
+    id: 'LY-01 both cylinders of a pin agree',
+    source: 'closed form',
+    text: even,
+    path: 'wanted',
+    expected: repeat(0, 8),
+    unit: 'deg',
+    tolerance: 1e-9,
+  },
   intervals('LY-04', 'vee-2-45', [315, 405]),
   intervals('LY-05 common pins', 'vee-6-90', [150, 90, 150, 90, 150, 90]),
-  { id: 'LY-05 split', source: '120 − 90', text: of('vee-6-90'), path: 'layout.split-for-even', expected: [30, 30, 30], unit: 'deg', tolerance: 1e-9 },
+  {
+    id: 'LY-05 split',
+    source: '120 − 90',
+    text: of('vee-6-90'),
+    path: 'layout.split-for-even',
+    expected: [30, 30, 30],
+    unit: 'deg',
+    tolerance: 1e-9,
+  },
   intervals('LY-05 split pins', 'vee-6-90-split', repeat(120, 6)),
   intervals('single', 'single', [720], 'one firing a cycle'),
   intervals('single, two-stroke', 'single { strokes: 2 }', [360], 'one firing a turn'),
@@ -46,7 +73,9 @@ export const layoutRows: readonly Row[] = [
   intervals('flat twin', 'flat-2', [360, 360]),
   intervals('flat four', 'flat-4', repeat(180, 4)),
   intervals('flat six', 'flat-6', repeat(120, 6)),
-  ...[3, 5, 7, 9].map((n) => intervals(`radial ${n}`, `radial-${n}`, repeat(720 / n, n), '720 by the number of cylinders')),
+  ...[3, 5, 7, 9].map((n) =>
+    intervals(`radial ${n}`, `radial-${n}`, repeat(720 / n, n), '720 by the number of cylinders'),
+  ),
 ];
 
 /** LY-02: the bank sign wrong, with the usual order. */
