@@ -46,12 +46,22 @@ class PlainValues extends DefaultValueConverter {
   }
 }
 
-/** An expression broken off before its first part comes out as nothing, which Langium takes for a second failure and loses count of its open nodes. */
+interface Inside {
+  construct(): unknown;
+  readonly nodeBuilder: { addHiddenNodes(tokens: readonly unknown[]): void };
+}
+
+/**
+ * Langium's parser with two of its habits mended. An expression broken off before its first part comes out as nothing, which it takes for a second
+ * failure and loses count of its open nodes. And it looks for the place of comments at every word, among all the siblings of a node: a list of
+ * n entries costs n² although no comment is ever handed over here.
+ */
 function soundParser(services: LangiumCoreServices): LangiumParser {
   const parser = new LangiumParser(services);
-  const open = parser as unknown as { construct(): unknown };
-  const construct = open.construct.bind(parser);
-  open.construct = (): unknown => construct() ?? (parser.isRecording() ? undefined : { $type: 'Ref', steps: [] });
+  const inside = parser as unknown as Inside;
+  const construct = inside.construct.bind(parser);
+  inside.construct = (): unknown => construct() ?? (parser.isRecording() ? undefined : { $type: 'Ref', steps: [] });
+  inside.nodeBuilder.addHiddenNodes = () => {};
   return createParser(services.Grammar, parser, services.parser.Lexer.definition);
 }
 
