@@ -13,7 +13,7 @@ import type { Laid } from './layers.ts';
 import { allCells, projectGreatest } from './masks.ts';
 import type { Moment } from './moments.ts';
 import { slotsIn } from './reads.ts';
-import { asRead, Layout, overBare } from './views.ts';
+import { asRead, Layout, overBare } from './layout.ts';
 import { axesOf } from './workings.ts';
 import type { Workings } from './workings.ts';
 
@@ -21,7 +21,8 @@ export function anchored(workings: Workings, slot: Slot, moment: Moment, axes: r
   const layout = new Layout(slot, axes);
   if (moment.view !== 'ordered') {
     const cut = lastCutBelow(workings, slot.id, moment.upTo);
-    for (const entry of readingsOf(workings, slot, 0, moment.upTo)) layReading(workings, slot, moment, layout, entry, cut);
+    for (const entry of readingsOf(workings, slot, 0, moment.upTo))
+      layReading(workings, slot, moment, layout, entry, cut);
   }
   return overBare(workings, slot, moment, layout);
 }
@@ -75,7 +76,11 @@ function carried(now: Value, then: Value, reading: Value, axes: readonly Axis[])
   if (now.is !== 'numbers' || then.is !== 'numbers' || reading.is !== 'numbers') return missing;
   const lanes = now.tensor.axes.find((axis) => axis.id < 0);
   const all = lanes === undefined ? axes : [lanes, ...axes];
-  const [formula, formulaThen, read] = [now, then, reading].map(({ tensor }) => along(tensor, all)) as [Tensor, Tensor, Tensor];
+  const [formula, formulaThen, read] = [now, then, reading].map(({ tensor }) => along(tensor, all)) as [
+    Tensor,
+    Tensor,
+    Tensor,
+  ];
   const mark = new Uint8Array(sizeOf(all));
   const data = formula.data.map((x, cell) => {
     const worst = Math.max(markAt(formula.mark, cell), markAt(formulaThen.mark, cell), markAt(read.mark, cell));

@@ -21,7 +21,7 @@ export class AxisTable {
   private readonly opened = new Map<string, Axis>();
   private readonly scalarOf: ScalarOf;
   private readonly tooLarge: TooLarge;
-  private readonly previous: AxisTable | null;
+  private previous: AxisTable | null;
 
   constructor(schema: Schema, scalarOf: ScalarOf, tooLarge: TooLarge, previous: AxisTable | null) {
     this.schema = schema;
@@ -50,7 +50,13 @@ export class AxisTable {
   /** One place, for an axis whose size no one has given yet. */
   placeholder(id: AxisId): Axis {
     const shared = this.previous?.placeholders.get(id) ?? this.placeholders.get(id);
-    const axis = shared ?? { id, name: this.schema.axes[id]!.name, size: 1, labels: null, coordinates: Float64Array.of(1) };
+    const axis = shared ?? {
+      id,
+      name: this.schema.axes[id]!.name,
+      size: 1,
+      labels: null,
+      coordinates: Float64Array.of(1),
+    };
     this.placeholders.set(id, axis);
     return axis;
   }
@@ -58,9 +64,14 @@ export class AxisTable {
   /** The axis that pooled(…) or offered(…) makes: the same object for the same places. */
   open(id: AxisId, size: number, labels: readonly string[] | null): Axis {
     const key = `${id} ${size} ${labels === null ? '' : JSON.stringify(labels)}`;
-    const axis =
-      this.opened.get(key) ??
-      this.previous?.opened.get(key) ?? { id, name: this.schema.axes[id]!.name, size, labels, coordinates: counted(1, size) };
+    const axis = this.opened.get(key) ??
+      this.previous?.opened.get(key) ?? {
+        id,
+        name: this.schema.axes[id]!.name,
+        size,
+        labels,
+        coordinates: counted(1, size),
+      };
     this.opened.set(key, axis);
     return axis;
   }
@@ -74,11 +85,18 @@ export class AxisTable {
     return all;
   }
 
+  /** Lets go of the table whose axes this one took over. */
+  forget(): void {
+    this.previous = null;
+  }
+
   private make(axis: SchemaAxis): Axis | null {
     const { id, name } = axis;
     if (axis.open) return null;
-    if (axis.labels !== null) return { id, name, size: axis.labels.length, labels: axis.labels, coordinates: counted(1, axis.labels.length) };
-    if (axis.listed !== null) return { id, name, size: axis.listed.length, labels: null, coordinates: Float64Array.from(axis.listed) };
+    if (axis.labels !== null)
+      return { id, name, size: axis.labels.length, labels: axis.labels, coordinates: counted(1, axis.labels.length) };
+    if (axis.listed !== null)
+      return { id, name, size: axis.listed.length, labels: null, coordinates: Float64Array.from(axis.listed) };
     if (axis.twinOf !== null) {
       const twin = this.known(axis.twinOf);
       return twin === null ? null : { ...twin, id, name };
@@ -111,7 +129,9 @@ function sameAxis(a: Axis, b: Axis): boolean {
     a.size === b.size &&
     a.name === b.name &&
     a.coordinates.every((at, place) => Object.is(at, b.coordinates[place])) &&
-    (a.labels === null ? b.labels === null : b.labels !== null && a.labels.every((label, place) => label === b.labels![place]))
+    (a.labels === null
+      ? b.labels === null
+      : b.labels !== null && a.labels.every((label, place) => label === b.labels![place]))
   );
 }
 

@@ -84,7 +84,12 @@ export function uniform(shape: Shape, axes: readonly Axis[], mark: number): Valu
   });
   if (shape === 'numbers') return { is: 'numbers', tensor: tensor(), band: null };
   if (shape === 'limits') return { is: 'limits', low: tensor(), high: tensor() };
-  return { is: 'curves', axes, curves: new Array<Curve | null>(size).fill(null), mark: new Uint8Array(size).fill(mark) };
+  return {
+    is: 'curves',
+    axes,
+    curves: new Array<Curve | null>(size).fill(null),
+    mark: new Uint8Array(size).fill(mark),
+  };
 }
 
 type Columns = 'first' | 'second' | 'bandLow' | 'bandHigh';
@@ -140,9 +145,11 @@ export class Cells {
     if (lanes !== null && this.lanes === null) this.widen(lanes);
     const axes = this.axes;
     if (value.is === 'curves') this.layCurves(value, cellsFrom(value.axes, axes), mask, markOf, laid);
-    else if (value.is === 'limits') this.layTensors(along(value.low, axes), along(value.high, axes), null, mask, markOf, laid);
+    else if (value.is === 'limits')
+      this.layTensors(along(value.low, axes), along(value.high, axes), null, mask, markOf, laid);
     else {
-      const band = value.band === null ? null : { low: along(value.band.low, axes), high: along(value.band.high, axes) };
+      const band =
+        value.band === null ? null : { low: along(value.band.low, axes), high: along(value.band.high, axes) };
       this.layTensors(along(value.tensor, axes), null, band, mask, markOf, laid);
     }
   }
@@ -224,9 +231,15 @@ export class Cells {
     const tensor = (data: Float64Array, marks: Uint8Array): Tensor => ({ axes, data, mark: packed(marks) });
     if (this.shape === 'curves') return { is: 'curves', axes, curves: this.curves, mark: packed(this.marks) };
     if (this.shape === 'limits')
-      return { is: 'limits', low: tensor(this.columns.first, this.marks), high: tensor(this.columns.second, this.secondMarks) };
+      return {
+        is: 'limits',
+        low: tensor(this.columns.first, this.marks),
+        high: tensor(this.columns.second, this.secondMarks),
+      };
     const { bandLow, bandHigh } = this.columns;
-    const band = this.banded ? { low: { axes, data: bandLow, mark: null }, high: { axes, data: bandHigh, mark: null } } : null;
+    const band = this.banded
+      ? { low: { axes, data: bandLow, mark: null }, high: { axes, data: bandHigh, mark: null } }
+      : null;
     return { is: 'numbers', tensor: tensor(this.columns.first, this.marks), band };
   }
 }
@@ -255,7 +268,9 @@ export function sameValue(a: Value, b: Value): boolean {
   if (a.is === 'curves' && b.is === 'curves')
     return (
       sameAxes(a.axes, b.axes) &&
-      a.curves.every((curve, cell) => sameCurve(curve, b.curves[cell]!) && markAt(a.mark, cell) === markAt(b.mark, cell))
+      a.curves.every(
+        (curve, cell) => sameCurve(curve, b.curves[cell]!) && markAt(a.mark, cell) === markAt(b.mark, cell),
+      )
     );
   return false;
 }

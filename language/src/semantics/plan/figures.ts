@@ -45,7 +45,10 @@ export class Given {
   readonly parts: readonly Fitted[];
   readonly absent: ReadonlySet<MountId>;
   readonly depth: number;
-  private readonly bySlot = new Map<SlotId, { readonly specified: readonly Figure[]; readonly history: readonly Figure[] }>();
+  private readonly bySlot = new Map<
+    SlotId,
+    { readonly specified: readonly Figure[]; readonly history: readonly Figure[] }
+  >();
   private readonly dropped: readonly { readonly depth: number; readonly mounts: ReadonlySet<MountId> }[];
   private readonly fitted: ReadonlySet<MountId>;
   private readonly removed: ReadonlySet<MountId>;
@@ -147,7 +150,11 @@ function fittedIn(chain: readonly BuildBinding[]): [ReadonlySet<MountId>, Readon
   return [fitted, removed];
 }
 
-function absentMounts(schema: Schema, fitted: ReadonlySet<MountId>, removed: ReadonlySet<MountId>): ReadonlySet<MountId> {
+function absentMounts(
+  schema: Schema,
+  fitted: ReadonlySet<MountId>,
+  removed: ReadonlySet<MountId>,
+): ReadonlySet<MountId> {
   const absent = new Set<MountId>();
   const isAbsent = (id: MountId): boolean => {
     const mount = schema.mounts[id]!;

@@ -27,13 +27,24 @@ function valueOf(workings: Workings, slot: SlotId, index: number): Value {
   return workings.node(slot, workings.clock.at('figure', undefined, false, index)).value;
 }
 
-function entriesOf(workings: Workings, slot: Slot, layer: 'machining' | 'measured', from: number, upTo: number): Entry[] {
+function entriesOf(
+  workings: Workings,
+  slot: Slot,
+  layer: 'machining' | 'measured',
+  from: number,
+  upTo: number,
+): Entry[] {
   const before = workings.given.specified(slot.id).length;
   const entries: Entry[] = [];
   workings.given.history(slot.id).forEach((figure: Figure, index) => {
     const block = figure.block!;
     if (figure.source.layer !== layer || block < from || block >= upTo) return;
-    entries.push({ block, mask: workings.maskOf(figure), value: valueOf(workings, slot.id, index), speaker: before + index });
+    entries.push({
+      block,
+      mask: workings.maskOf(figure),
+      value: valueOf(workings, slot.id, index),
+      speaker: before + index,
+    });
   });
   return entries.reverse();
 }
@@ -66,6 +77,15 @@ function blocksRead(workings: Workings, slot: Slot): readonly number[] {
     for (const { source, block } of workings.given.history(input)) if (source.layer === 'measured') blocks.add(block!);
   }
   return [...blocks];
+}
+
+/** Blocks before `upTo` that cut the slot, or what ages it; latest first. */
+export function cutBlocks(workings: Workings, slot: Slot, upTo: number): readonly number[] {
+  const blocks = new Set<number>();
+  for (const id of agedBy(workings.schema, slot.id))
+    for (const { source, block } of workings.given.history(id))
+      if (source.layer === 'machining' && block! < upTo) blocks.add(block!);
+  return [...blocks].sort((a, b) => b - a);
 }
 
 /** The last block before `upTo` that cut each cell; -1 where none did. */

@@ -141,4 +141,3 @@ export function projectGreatest(cells: Int32Array, from: readonly Axis[], to: re
 export function allCells(mask: Mask, size: number): Uint8Array {
   return mask ?? new Uint8Array(size).fill(1);
 }
-

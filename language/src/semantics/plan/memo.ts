@@ -49,9 +49,11 @@ interface Frame {
 
 /** Thrown to start again from less deep, once `key` is worked out. */
 class First {
+  readonly memo: Memo;
   readonly key: number;
   readonly tooDeep: boolean;
-  constructor(key: number, tooDeep: boolean) {
+  constructor(memo: Memo, key: number, tooDeep: boolean) {
+    this.memo = memo;
     this.key = key;
     this.tooDeep = tooDeep;
   }
@@ -78,6 +80,23 @@ export class Memo {
     return this.nodes.get(key) ?? null;
   }
 
+  /** Slips of all that was worked out. */
+  problems(): readonly PlanProblem[] {
+    return [...this.nodes.values()].flatMap((node) => node.problems);
+  }
+
+  /** All keys that these rest on, themselves among them. */
+  under(keys: readonly number[]): ReadonlySet<number> {
+    const seen = new Set<number>();
+    const left = [...keys];
+    for (let next = left.pop(); next !== undefined; next = left.pop()) {
+      if (seen.has(next)) continue;
+      seen.add(next);
+      left.push(...(this.nodes.get(next)?.trace ?? []));
+    }
+    return seen;
+  }
+
   /** Runs `task`, which may call `fetch`, to its end however deep it goes. */
   settle<T>(task: () => T): T {
     if (this.frames.length > 0) return task();
@@ -89,7 +108,7 @@ export class Memo {
         this.fetch(top);
         pending.pop();
       } catch (thrown) {
-        if (!(thrown instanceof First)) throw thrown;
+        if (!(thrown instanceof First) || thrown.memo !== this) throw thrown;
         const ring = (thrown.tooDeep && pending.includes(thrown.key)) || pending.length > mostPending;
         if (ring) this.giveUp(thrown.key, pending);
         else pending.push(thrown.key);
@@ -118,7 +137,7 @@ export class Memo {
     }
     const at = this.active.get(key);
     if (at !== undefined) return this.meetAgain(key, at);
-    if (this.frames.length >= deepest) throw new First(key, true);
+    if (this.frames.length >= deepest) throw new First(this, key, true);
     return this.workOut(key);
   }
 
@@ -197,7 +216,7 @@ export class Memo {
     if (!this.cut.has(key)) {
       const head = this.maker.head(circle);
       this.cut.add(head);
-      if (head !== key) throw new First(head, false);
+      if (head !== key) throw new First(this, head, false);
     }
     this.maker.circle(circle);
     this.frames[at]!.cutHere = true;

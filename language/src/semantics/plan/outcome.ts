@@ -22,9 +22,7 @@ export interface SlotOutcome {
   layerOf(cell: number, view: View): Layer | 'formula' | null;
   sourceOf(cell: number, view: View): Assignment | null;
   /** All that was said of the cell, lowest first: what the hover and `explain` show as steps. */
-  historyOf(
-    cell: number,
-  ): readonly {
+  historyOf(cell: number): readonly {
     readonly layer: Layer | 'formula';
     readonly value: number;
     readonly source: Assignment | null;
@@ -59,7 +57,7 @@ export interface MissingInput {
 }
 
 export interface CheckOutcome {
-  /** `intake.coil-bind`, `block.bore.to-size`, `expect compression within …`. */
+  /** `left.flatness`, `left.plate.width.to-size`, `expect width within …`. */
   readonly id: string;
   readonly kind: 'rule' | 'expect' | 'to-size';
   readonly severity: Severity;

@@ -118,3 +118,8 @@ export function axesIn(expr: Expr): readonly AxisId[] {
 export function asksWas(expr: Expr): boolean {
   return contentsOf(expr).asksWas;
 }
+
+/** True where a figure with a tolerance is written in it. */
+export function tolerancedIn(expr: Expr): boolean {
+  return expr.op === 'toleranced' || partsOf(expr).some(tolerancedIn);
+}

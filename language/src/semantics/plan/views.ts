@@ -6,16 +6,16 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { Slot } from '../schema/schema.ts';
 import { anchored } from './anchors.ts';
-import { Cells, marksOf, sizeOf } from './cells.ts';
-import { cutsOf, lastAged, readingsOf, where } from './history.ts';
+import { marksOf } from './cells.ts';
+import { cutBlocks, cutsOf, lastAged, readingsOf } from './history.ts';
 import type { Entry } from './history.ts';
 import { asItCame, laidAlong, nothing, sized, specification } from './layers.ts';
 import type { Laid } from './layers.ts';
+import { asRead, Layout, overBare } from './layout.ts';
 import type { Moment } from './moments.ts';
-import { settledAxes, shapeOf, Speaker } from './workings.ts';
+import { settledAxes, Speaker } from './workings.ts';
 import type { Workings } from './workings.ts';
 
-export const asRead = (mark: number): number => (mark === Mark.absent || mark === Mark.missing ? mark : Mark.measured);
 const asOrdered = (mark: number): number => (mark === Mark.absent || mark === Mark.missing ? mark : Mark.ordered);
 
 /** Works out one slot at one moment. */
@@ -25,7 +25,8 @@ export function inView(workings: Workings, slot: Slot, moment: Moment): Laid {
   if (moment.view === 'made') return madeReading(workings, slot, moment);
   const axes = settledAxes(workings, slot);
   const plain = axes === null || (slot.measuredBy === null && workings.given.history(slot.id).length === 0);
-  if (moment.view === 'readings') return axes === null ? nothing(workings, slot) : onlyReadings(workings, slot, moment, axes);
+  if (moment.view === 'readings')
+    return axes === null ? nothing(workings, slot) : onlyReadings(workings, slot, moment, axes);
   if (plain || moment.bare || moment.view === 'specified')
     return workings.sharedWithSpecified(slot.id, moment) ?? specification(workings, slot, moment);
   return slot.sort === 'derive' ? anchored(workings, slot, moment, axes) : overlaid(workings, slot, moment, axes);
@@ -57,7 +58,8 @@ function onlyReadings(workings: Workings, slot: Slot, moment: Moment, axes: read
   const layout = new Layout(slot, axes);
   if (slot.sort === 'property') {
     const aged = lastAged(workings, slot, upTo);
-    for (const entry of readingsOf(workings, slot, from, upTo)) layout.lay(entry, (cell) => entry.block > aged[cell]!, asRead);
+    for (const entry of readingsOf(workings, slot, from, upTo))
+      layout.lay(entry, (cell) => entry.block > aged[cell]!, asRead);
   }
   if (!layout.cells.complete) {
     const { value } = specification(workings, slot, moment);
@@ -77,7 +79,8 @@ function overlaid(workings: Workings, slot: Slot, moment: Moment, axes: readonly
   else {
     const aged = lastAged(workings, slot, upTo);
     if (view === 'before') layStale(workings, slot, upTo, aged, layout);
-    const fresh = (entry: Entry) => (cell: number) => entry.block > aged[cell]! && (view === 'measured' || aged[cell]! < 0);
+    const fresh = (entry: Entry) => (cell: number) =>
+      entry.block > aged[cell]! && (view === 'measured' || aged[cell]! < 0);
     for (const entry of readingsOf(workings, slot, 0, upTo)) layout.lay(entry, fresh(entry), asRead);
     if (view === 'measured') layCuts(workings, slot, upTo, layout);
   }
@@ -90,43 +93,6 @@ function layCuts(workings: Workings, slot: Slot, upTo: number, layout: Layout): 
 
 /** Readings made of others are made anew for each cut, from what had been read by then. */
 function layStale(workings: Workings, slot: Slot, upTo: number, aged: Int32Array, layout: Layout): void {
-  const cuts = [...new Set(aged)].filter((block) => block >= 0).sort((a, b) => b - a);
-  for (const cut of cuts.filter((block) => block < upTo))
-    for (const entry of readingsOf(workings, slot, 0, cut)) layout.lay(entry, (cell) => aged[cell] === cut, asRead);
-}
-
-export function overBare(workings: Workings, slot: Slot, moment: Moment, layout: Layout): Laid {
-  if (layout.cells.complete) return layout.done();
-  const bare = workings.node(slot.id, workings.clock.at(moment.view, moment.upTo, true));
-  if (layout.empty) return bare;
-  layout.cells.lay(bare.value, null, asItCame, (cell) => layout.note(cell, bare.sources?.[cell] ?? Speaker.none));
-  return layout.done();
-}
-
-/** Cells and who speaks in them. */
-export class Layout {
-  readonly cells: Cells;
-  readonly size: number;
-  private readonly sources: Int32Array;
-  empty = true;
-
-  constructor(slot: Slot, axes: readonly Axis[]) {
-    this.cells = new Cells(shapeOf(slot), axes);
-    this.size = sizeOf(axes);
-    this.sources = new Int32Array(this.size).fill(Speaker.none);
-  }
-
-  lay(entry: Entry, test: ((cell: number) => boolean) | null, markOf: (mark: number) => number): void {
-    const mask = test === null ? entry.mask : where(entry.mask, this.size, test);
-    this.cells.lay(entry.value, mask, markOf, (cell) => this.note(cell, entry.speaker));
-  }
-
-  note(cell: number, speaker: number): void {
-    this.sources[cell] = speaker;
-    this.empty = false;
-  }
-
-  done(): Laid {
-    return { value: this.cells.value(), sources: this.sources };
-  }
+  for (const cut of cutBlocks(workings, slot, upTo))
+    for (const entry of readingsOf(workings, slot, 0, cut)) layout.lay(entry, (cell) => aged[cell]! >= cut, asRead);
 }

@@ -1,0 +1,152 @@
+/** What a plan tells its readers: every slot in every view with whose figures they are, and all that was checked. */
+import { checkBuild } from '../check/checks.ts';
+import { Mark } from '../evaluate/value.ts';
+import type { Axis, Value } from '../evaluate/value.ts';
+import type { Layer } from '../bind/binding.ts';
+import type { View } from '../ir.ts';
+import type { Slot } from '../schema/schema.ts';
+import { cellsFrom, markAt, marksOf } from './cells.ts';
+import type { Figure } from './figures.ts';
+import type { Node } from './memo.ts';
+import type { Outcome, PlanProblem, SlotOutcome, ValueState } from './outcome.ts';
+import type { Plan } from './run.ts';
+import { axesWithoutLanes, rootSumSquare, worstCase } from './sensitivities.ts';
+import { layerOf } from './sources.ts';
+import { Speaker } from './workings.ts';
+
+export function outcomeOf(plan: Plan): Outcome {
+  const slots = plan.schema.slots.map((slot) => slotOutcome(plan, slot));
+  const checked = checkBuild(plan);
+  return {
+    binding: plan.binding,
+    axes: plan.axes.settleAll(),
+    slots,
+    checks: checked.checks,
+    causes: checked.causes,
+    toMeasure: checked.toMeasure,
+    problems: once([...plan.problems(), ...circles(plan), ...checked.problems]),
+    texts: plan.texts,
+    tensorOf: (slot, view = 'measured') => {
+      const { value } = plan.valueOf(slot, view);
+      return value.is === 'numbers' ? value.tensor : null;
+    },
+  };
+}
+
+const states = new Map<number, ValueState>([
+  [Mark.exact, 'specified'],
+  [Mark.measured, 'measured'],
+  [Mark.carriedOver, 'carried-over'],
+  [Mark.ordered, 'ordered'],
+  [Mark.specified, 'specified'],
+  [Mark.missing, 'missing'],
+  [Mark.absent, 'not-applicable'],
+]);
+
+function slotOutcome(plan: Plan, slot: Slot): SlotOutcome {
+  const view = (name: View): Node => plan.valueOf(slot.id, name);
+  const views: Record<View, Value> = {
+    specified: view('specified').value,
+    ordered: view('ordered').value,
+    before: view('before').value,
+    measured: view('measured').value,
+  };
+  const axes = axesWithoutLanes(views.measured);
+  const speakerOf = (cell: number, name: View): number => view(name).sources?.[cell] ?? Speaker.none;
+  return {
+    slot,
+    axes,
+    views,
+    states: Array.from(marksOf(views.measured, axes), (mark) => states.get(mark)!),
+    layerOf: (cell, name) => layerOf(plan, slot.id, speakerOf(cell, name)),
+    sourceOf: (cell, name) => plan.sourceAt(slot.id, speakerOf(cell, name))?.source ?? null,
+    historyOf: (cell) => historyOf(plan, slot, axes, cell),
+    band: () => bandsOf(plan, slot, views.measured),
+    uncertainty: () => uncertaintiesOf(plan, slot, views.measured),
+  };
+}
+
+type Step = ReturnType<SlotOutcome['historyOf']>[number];
+
+/** Formula or default, figures of all layers, cuts and readings that name the cell; a figure for limits and curves is NaN. */
+function historyOf(plan: Plan, slot: Slot, axes: readonly Axis[], cell: number): readonly Step[] {
+  const node = plan.valueOf(slot.id, 'measured');
+  const speaker = node.sources?.[cell] ?? Speaker.none;
+  const steps: Step[] = [];
+  const push = (layer: Layer | 'formula', value: Value, source: Figure | null, speaks: boolean): void => {
+    const figure = figureAt(value, axes, cell);
+    if (figure !== null) steps.push({ layer, value: figure, source: source?.source ?? null, speaks });
+  };
+  if (slot.formula !== null)
+    push(
+      layerOf(plan, slot.id, Speaker.formula)!,
+      plan.inspect(slot.formula, slot, null),
+      null,
+      speaker === Speaker.formula,
+    );
+  const specified = plan.given.specified(slot.id);
+  [...specified, ...plan.given.history(slot.id)].forEach((figure, index) => {
+    const mask = plan.maskOf(figure);
+    if (mask !== null && mask[cell] === 0) return;
+    const value =
+      index < specified.length
+        ? plan.inspect(figure.source.value, slot, figure)
+        : plan.historyValue(slot.id, index - specified.length);
+    push(figure.source.layer, value, figure, index === speaker);
+  });
+  if (speaker <= Speaker.made) push('measured', node.value, plan.sourceAt(slot.id, speaker), true);
+  return steps;
+}
+
+/** Null where the value has none there. */
+function figureAt(value: Value, axes: readonly Axis[], cell: number): number | null {
+  if (marksOf(value, axes)[cell]! >= Mark.missing) return null;
+  return value.is === 'numbers' ? value.tensor.data[cellsFrom(value.tensor.axes, axes)[cell]!]! : NaN;
+}
+
+function bandsOf(
+  plan: Plan,
+  slot: Slot,
+  value: Value,
+): readonly ({ readonly low: number; readonly high: number } | null)[] {
+  if (value.is !== 'numbers') return Array.from(marksOf(value, axesWithoutLanes(value)), () => null);
+  const spread = plan.sensitivities().ofSlot(slot.id);
+  const reach = worstCase(spread);
+  return Array.from(spread.middle, (middle, cell) => {
+    const reached = reach[cell]!;
+    return reached === 0 || markAt(value.tensor.mark, cell) >= Mark.missing
+      ? null
+      : { low: middle - reached, high: middle + reached };
+  });
+}
+
+function uncertaintiesOf(plan: Plan, slot: Slot, value: Value): readonly (number | null)[] {
+  if (value.is !== 'numbers') return Array.from(marksOf(value, axesWithoutLanes(value)), () => null);
+  const own = rootSumSquare(plan.sensitivities().ofSlot(slot.id));
+  return Array.from(own, (u, cell) => (u === 0 || markAt(value.tensor.mark, cell) >= Mark.missing ? null : u));
+}
+
+/** Slots that are worked out from each other while none of them is given. A build not written to its end is no mistake. */
+function circles(plan: Plan): readonly PlanProblem[] {
+  return plan.cutCircles().flatMap(({ slots, keys }): readonly PlanProblem[] => {
+    const open = keys.some((key) => {
+      const { value } = plan.nodeAt(key);
+      return marksOf(value, axesWithoutLanes(value)).includes(Mark.missing);
+    });
+    if (!open) return [];
+    const { uri } = plan.binding.origin;
+    const names = slots.map((id) => plan.schema.slots[id]!.path).join(', ');
+    const related = slots.map((id) => plan.schema.slots[id]!.origin);
+    return [{ code: 'cycle', severity: 'hint', args: { names }, origin: { uri, at: plan.binding.nameAt }, related }];
+  });
+}
+
+function once(problems: readonly PlanProblem[]): readonly PlanProblem[] {
+  const seen = new Map<unknown, Set<string>>();
+  return problems.filter(({ code, args, origin }) => {
+    const key = `${code} ${JSON.stringify(args)}`;
+    const known = seen.get(origin.at) ?? new Set<string>();
+    seen.set(origin.at, known);
+    return !known.has(key) && known.add(key);
+  });
+}

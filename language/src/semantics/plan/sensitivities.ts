@@ -1,0 +1,206 @@
+/**
+ * How much what follows moves when one figure moves inside its tolerance: central differences of one half width, from the
+ * point where all toleranced figures are at their middles, many figures beside each other as lanes of one run.
+ */
+import { Mark } from '../evaluate/value.ts';
+import type { Axis, Tensor, Value } from '../evaluate/value.ts';
+import type { Expr, SlotId } from '../ir.ts';
+import { along, lanesId, markAt, marksOf, sizeOf } from './cells.ts';
+import type { Node } from './memo.ts';
+import type { Moment } from './moments.ts';
+import type { Override } from './overrides.ts';
+import { tolerancedIn } from './reads.ts';
+import type { Plan } from './run.ts';
+import { Speaker } from './workings.ts';
+
+/** One cell that may lie anywhere in a band. `deviation` is its standard uncertainty in half widths. */
+export interface Source {
+  readonly slot: SlotId;
+  readonly cell: number;
+  readonly middle: number;
+  readonly half: number;
+  readonly deviation: number;
+}
+
+/** What one output does as each source moves by its half width. Cells along `axes`. */
+export interface Spread {
+  readonly axes: readonly Axis[];
+  readonly middle: Float64Array;
+  readonly moves: readonly { readonly source: Source; readonly by: Float64Array }[];
+}
+
+const chunkSize = 32;
+const rectangular = 1 / Math.sqrt(3);
+const coverage = 1 / 2;
+
+export class Sensitivities {
+  private readonly plan: Plan;
+  private readonly only: ReadonlySet<SlotId> | null;
+  private found: readonly Source[] | null = null;
+  private atMiddles: Plan | null = null;
+  private readonly chunks: (Plan | undefined)[] = [];
+  private readonly bySlot = new Map<SlotId, Spread>();
+  private readonly byExpr = new Map<Expr, Spread>();
+
+  /** `only`: look for sources among these slots alone. */
+  constructor(plan: Plan, only: ReadonlySet<SlotId> | null = null) {
+    this.plan = plan;
+    this.only = only;
+  }
+
+  /** Toleranced figures that speak in the value, and readings with a stated uncertainty. */
+  sources(): readonly Source[] {
+    this.found ??= this.plan.schema.slots.flatMap(({ id }) =>
+      this.only === null || this.only.has(id) ? this.sourcesOf(id) : [],
+    );
+    return this.found;
+  }
+
+  ofSlot(slot: SlotId): Spread {
+    const known = this.bySlot.get(slot);
+    if (known !== undefined) return known;
+    const key = this.plan.keyOf(slot, this.plan.clock.at('measured'));
+    const spread = this.spread([key], (plan) => plan.valueOf(slot, 'measured').value);
+    this.bySlot.set(slot, spread);
+    return spread;
+  }
+
+  ofExpr(expr: Expr): Spread {
+    const known = this.byExpr.get(expr);
+    if (known !== undefined) return known;
+    const spread = this.spread(this.plan.watch(expr).trace, (plan) => plan.watch(expr).value);
+    this.byExpr.set(expr, spread);
+    return spread;
+  }
+
+  private sourcesOf(id: SlotId): readonly Source[] {
+    const slot = this.plan.schema.slots[id]!;
+    const { value, sources } = this.plan.valueOf(id, 'measured');
+    if (value.is !== 'numbers' || value.band === null || sources === null) return [];
+    const found: Source[] = [];
+    sources.forEach((speaker, cell) => {
+      const [low, high] = [value.band!.low.data[cell]!, value.band!.high.data[cell]!];
+      const own =
+        speaker >= 0 || (speaker === Speaker.formula && slot.sort === 'property' && tolerancedIn(slot.formula!));
+      if (!own || !(high > low) || !Number.isFinite(high - low)) return;
+      const measured = markAt(value.tensor.mark, cell) === Mark.measured;
+      // a ± on a reading is its uncertainty as calibrations state it, two standard deviations
+      const deviation = measured ? coverage : rectangular;
+      found.push({ slot: id, cell, middle: (low + high) / 2, half: (high - low) / 2, deviation });
+    });
+    return found;
+  }
+
+  private spread(keys: readonly number[], read: (plan: Plan) => Value): Spread {
+    const { clock } = this.plan;
+    const under = new Set([...this.plan.under(keys)].filter((key) => key >= 0).map((key) => clock.slotOf(key)));
+    const relevant = this.sources().flatMap((source, at) => (under.has(source.slot) ? [at] : []));
+    const at = read(relevant.length === 0 ? this.plan : this.middles());
+    const axes = axesWithoutLanes(at);
+    const middle = figuresAlong(at, axes);
+    const moves: { source: Source; by: Float64Array }[] = [];
+    for (const chunk of new Set(relevant.map((one) => Math.floor(one / chunkSize)))) {
+      const moved = read(this.chunk(chunk));
+      const lanes = lanesIn(moved);
+      if (lanes === null) continue;
+      const data = figuresAlong(moved, [lanes, ...axes]);
+      for (const one of relevant.filter((index) => Math.floor(index / chunkSize) === chunk)) {
+        const by = differences(data, middle, (one % chunkSize) * 2);
+        if (by.some((x) => x !== 0)) moves.push({ source: this.sources()[one]!, by });
+      }
+    }
+    return { axes, middle, moves };
+  }
+
+  private middles(): Plan {
+    this.atMiddles ??= this.plan.withInputs(overridesOf(this.sources(), (source) => source.middle));
+    return this.atMiddles;
+  }
+
+  private chunk(index: number): Plan {
+    const known = this.chunks[index];
+    if (known !== undefined) return known;
+    const sources = this.sources().slice(index * chunkSize, (index + 1) * chunkSize);
+    const lanes = sources.length * 2;
+    const made = this.middles().withInputs(
+      overridesOf(sources, (source) => {
+        const own = sources.indexOf(source) * 2;
+        const figures = new Float64Array(lanes).fill(source.middle);
+        figures[own]! += source.half;
+        figures[own + 1]! -= source.half;
+        return figures;
+      }),
+      lanes,
+    );
+    this.chunks[index] = made;
+    return made;
+  }
+}
+
+function overridesOf(
+  sources: readonly Source[],
+  figureOf: (source: Source) => number | Float64Array,
+): readonly Override[] {
+  const bySlot = new Map<SlotId, Map<number, number | Float64Array>>();
+  for (const source of sources) {
+    const cells = bySlot.get(source.slot) ?? new Map<number, number | Float64Array>();
+    cells.set(source.cell, figureOf(source));
+    bySlot.set(source.slot, cells);
+  }
+  return [...bySlot].map(([slot, cells]) => ({ slot, view: 'measured', cells }));
+}
+
+/** Half of what lies between both lanes; where one of them has no figure, the other's distance from the middle. */
+function differences(data: Float64Array, middle: Float64Array, lane: number): Float64Array {
+  const size = middle.length;
+  return middle.map((at, cell) => {
+    const [up, down] = [data[lane * size + cell]!, data[(lane + 1) * size + cell]!];
+    if (!Number.isNaN(up) && !Number.isNaN(down)) return (up - down) / 2;
+    if (!Number.isNaN(up - at)) return up - at;
+    return Number.isNaN(at - down) ? 0 : at - down;
+  });
+}
+
+/** Greatest distance from the middle that all sources together can bring about, one a cell. */
+export function worstCase(spread: Spread): Float64Array {
+  return spread.middle.map((_, cell) => spread.moves.reduce((sum, { by }) => sum + Math.abs(by[cell]!), 0));
+}
+
+/** Standard uncertainty from independent sources, one a cell. */
+export function rootSumSquare(spread: Spread): Float64Array {
+  return spread.middle.map((_, cell) =>
+    Math.sqrt(spread.moves.reduce((sum, { source, by }) => sum + (by[cell]! * source.deviation) ** 2, 0)),
+  );
+}
+
+/** What `uncertainty(x)` is in a formula: from the tolerances of whatever x rests on. */
+export function standardUncertainty(plan: Plan, slot: SlotId, moment: Moment, node: Node): Tensor {
+  const axes = axesWithoutLanes(node.value);
+  const marks = marksOf(node.value, axes);
+  const asValue = moment.view === 'measured' && moment.upTo === plan.clock.blocks;
+  const own = asValue ? rootSumSquare(plan.sensitivitiesUnder(slot).ofSlot(slot)) : ownUncertainty(node.value, axes);
+  return { axes, data: own.map((u, cell) => (marks[cell]! >= Mark.missing ? NaN : u)), mark: marks };
+}
+
+function ownUncertainty(value: Value, axes: readonly Axis[]): Float64Array {
+  if (value.is !== 'numbers' || value.band === null) return new Float64Array(sizeOf(axes));
+  const { low, high } = value.band;
+  return low.data.map((from, cell) => (Number.isNaN(from) ? 0 : ((high.data[cell]! - from) / 2) * rectangular));
+}
+
+function lanesIn(value: Value): Axis | null {
+  return allAxes(value).find((axis) => axis.id === lanesId) ?? null;
+}
+
+function allAxes(value: Value): readonly Axis[] {
+  if (value.is === 'numbers') return value.tensor.axes;
+  return value.is === 'limits' ? [...new Set([...value.low.axes, ...value.high.axes])] : value.axes;
+}
+
+export function axesWithoutLanes(value: Value): readonly Axis[] {
+  return allAxes(value).filter((axis) => axis.id !== lanesId);
+}
+
+function figuresAlong(value: Value, axes: readonly Axis[]): Float64Array {
+  return value.is === 'numbers' ? along(value.tensor, axes).data : new Float64Array(sizeOf(axes)).fill(NaN);
+}

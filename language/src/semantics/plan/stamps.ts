@@ -1,0 +1,56 @@
+/**
+ * What is given to a slot, in one line of text: equal stamps mean equal figures in equal cells, whatever file, line or
+ * syntax tree they stand in.
+ */
+import type { Schema, Slot } from '../schema/schema.ts';
+import type { Figure, Given } from './figures.ts';
+import type { Mask } from './masks.ts';
+import { tablesIn } from './reads.ts';
+
+type MaskOf = (figure: Figure) => Mask;
+
+export function stampOf(slot: Slot, given: Given, maskOf: MaskOf): string {
+  if (given.absent.has(slot.mount)) return 'absent';
+  return [...given.specified(slot.id), ...given.history(slot.id)]
+    .map((figure) => stampOfFigure(figure, maskOf))
+    .join('\n');
+}
+
+function stampOfFigure(figure: Figure, maskOf: MaskOf): string {
+  const { source, depth } = figure;
+  const { layer, date, instrument, temperature, signature } = source;
+  const rows = tablesIn(source.value).map((table) =>
+    table.rows.map((row) => [row.keys.map((key) => key.label ?? key.number), row.value, row.line]),
+  );
+  return JSON.stringify([
+    layer,
+    depth,
+    figure.block,
+    cellsOf(maskOf(figure)),
+    date,
+    instrument,
+    temperature,
+    signature,
+    rows,
+  ]);
+}
+
+function cellsOf(mask: Mask): string {
+  return mask === null ? 'all' : mask.join('');
+}
+
+/** Which cells are cut and read in which block: while this is the same, so is what a cut overtakes. */
+export function historyShape(schema: Schema, given: Given, maskOf: MaskOf): string {
+  const figures = schema.slots.flatMap(({ id }) =>
+    given.history(id).map((figure) => [id, figure.source.layer, figure.block, figure.depth, cellsOf(maskOf(figure))]),
+  );
+  const whole = schema.slots
+    .filter(({ id }) => given.specified(id).some((figure) => maskOf(figure) === null))
+    .map(({ id }) => id);
+  return JSON.stringify([figures, figures.length > 0 ? whole : []]);
+}
+
+/** The blocks themselves, without where they stand. */
+export function blocksStamp(given: Given): string {
+  return JSON.stringify(given.blocks.map(({ kind, date, depth }) => [kind, date, depth]));
+}
