@@ -6,18 +6,18 @@ const pin = (layout: string, members: string, before = ''): string =>
 const twin = (factor: string, more: string): string =>
   pin(
     'vee-2-90',
-    `balance-factor: ${factor}\nrod.small-end: 0 g\nring.mass: [0, 0, 0] g\npiston.pin.locks: 0 g\n${more}`,
+    `balance-factor: ${factor}\nrod.small-end: 0 g\nring.mass: [top: 0, second: 0, oil: 0] g\npiston.pin.locks: 0 g\n${more}`,
   );
 const bevan = engine(
-  'layout: single\nbalance-factor: 50 %\noil-allowance: 0 g\npiston { mass: 150 lb, pin { mass: 0 g, locks: 0 g } }\nring.mass: [0, 0, 0] g\nrod { small-end: 0 g, big-end: 180 lb, bearing: 0 g }',
+  'layout: single\nbalance-factor: 50 %\noil-allowance: 0 g\npiston { mass: 150 lb, pin { mass: 0 g, locks: 0 g } }\nring.mass: [top: 0, second: 0, oil: 0] g\nrod { small-end: 0 g, big-end: 180 lb, bearing: 0 g }',
   'derive wanted: Mass per throw = bobweight * 7.5 / 6',
 );
 const sarkar = engine(
-  'layout: single\nbalance-factor: 2/3\noil-allowance: 0 g\npiston { mass: 120 kg, pin { mass: 0 g, locks: 0 g } }\nring.mass: [0, 0, 0] g\nrod { small-end: 0 g, big-end: 70 kg, bearing: 0 g }',
+  'layout: single\nbalance-factor: 2/3\noil-allowance: 0 g\npiston { mass: 120 kg, pin { mass: 0 g, locks: 0 g } }\nring.mass: [top: 0, second: 0, oil: 0] g\nrod { small-end: 0 g, big-end: 70 kg, bearing: 0 g }',
   'derive wanted: Mass per throw = bobweight * 90 / 150',
 );
 const magazine = engine(
-  'layout: vee-8-cross\noil-allowance: 4 g\npiston { mass: 583.9 g, pin { mass: 173.6 g, locks: 4.8 g } }\nring.mass: [20, 18.5, 31] g\nrod { small-end: 162.4 g, big-end: 229.8 g, bearing: 23.7 g }',
+  'layout: vee-8-cross\noil-allowance: 4 g\npiston { mass: 583.9 g, pin { mass: 173.6 g, locks: 4.8 g } }\nring.mass: [top: 20, second: 18.5, oil: 31] g\nrod { small-end: 162.4 g, big-end: 229.8 g, bearing: 23.7 g }',
   'derive wanted: Mass per throw = bobweight - 2 * mean(rotating over cylinder) - oil-allowance',
 );
 
