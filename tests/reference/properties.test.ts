@@ -99,7 +99,7 @@ describe('properties', () => {
             1e-11,
           );
         target(text({ ...of, chamber: one('chamber-for-target') * 1e6 }));
-        target(text({ ...of, dish: Math.max(0, -0) - one('dome-for-target') * 1e6 }));
+        target(text({ ...of, dish: of.dish - one('dome-for-target') * 1e6 }));
         target(text({ ...of, gasket: one('gasket-for-target') / 0.0254 }));
         target(text({ ...of, deck: of.deck + (one('deck-clearance-for-target') - one('deck-clearance')) / 0.0254 }));
       }),
