@@ -106,13 +106,13 @@ export function placeName(axis: Axis, place: number): string | number {
   return axis.labels?.[place] ?? axis.coordinates[place] ?? place + 1;
 }
 
-/** `cylinder 3`, `top`: a place in words. */
+/** `station 3`, `top`: a place in words. */
 export function placeWords(axis: Axis, place: number): string {
   const name = placeName(axis, place);
   return axis.labels ? String(name).replaceAll('-', ' ') : `${axis.name.replaceAll('-', ' ')} ${name}`;
 }
 
-/** `rod[3].shell[upper]`: each index stands behind the mount or the figure that varies along it. `null` as a place: all of it. */
+/** `plate[3].width[upper]`: each index stands behind the mount or the figure that varies along it. `null` as a place: all of it. */
 export function address(schema: Schema, slot: Slot, axes: readonly Axis[], places: readonly (number | null)[]): string {
   const keys = new Map<AxisId, string>();
   axes.forEach((axis, at) => {
@@ -132,7 +132,7 @@ export function address(schema: Schema, slot: Slot, axes: readonly Axis[], place
   return [...mounts, slot].map((step) => step.name + indices(step.axes)).join('.');
 }
 
-/** Cells that differ on no more than one axis: `cylinder 1, 3 and 5`; else each in words. */
+/** Cells that differ on no more than one axis: `station 1, 3 and 5`; else each in words. */
 export function cellsInWords(axes: readonly Axis[], cells: readonly (readonly number[])[]): string {
   const [axis] = axes;
   if (!axis) return '';

@@ -6,7 +6,7 @@ import type { Range } from '../grammar/places.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
-import { figureOf, figureText, withUnit } from './figures.ts';
+import { bareText, figureOf, figureText, withUnit } from './figures.ts';
 import { isFinding, stateWords, tell } from './findings.ts';
 import { inputsOf, singleCell, speakingFormula } from './inputs.ts';
 import type { Input } from './inputs.ts';
@@ -223,7 +223,7 @@ function spanText({ one, places, view }: Input): string {
 }
 
 function viewLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
-  const texts = views.map((view) => figureText(figureOf(outcome, one, cell, view)));
+  const texts = views.map((view) => bareText(figureOf(outcome, one, cell, view)));
   if (texts.every((text) => text === texts[0])) return [];
   const figures = aligned(texts, 'point');
   return [

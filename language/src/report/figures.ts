@@ -20,6 +20,11 @@ export function figureText({ number, unit, second, plusMinus }: SheetFigure): st
   return second === null ? first : `${first} / ${second}`;
 }
 
+/** The same figure without what it is unsure of: two views are alike where this is. */
+export function bareText(figure: SheetFigure): string {
+  return figureText({ ...figure, plusMinus: null });
+}
+
 /** The figure of one cell in one view. */
 export function figureOf(outcome: Outcome, one: SlotOutcome, cell: number, view: View): SheetFigure {
   const content = held(one.views[view], one.axes, cell);

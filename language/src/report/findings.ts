@@ -90,7 +90,7 @@ export function subject(check: CheckOutcome): string {
   return written ?? words(check.rule?.name ?? check.id);
 }
 
-/** `piston.pin.mass` is `piston pin mass`. */
+/** `plate.pin.mass` is `plate pin mass`. */
 export function pathWords(path: string): string {
   return path.split('.').map(words).join(' ');
 }
@@ -107,7 +107,7 @@ function headline(outcome: Outcome, check: CheckOutcome): string {
   if (check.state === 'not-applicable') return `${name} does not apply to this build.`;
   const worst = worstOf(cells);
   if (!worst || worst.value === null) return `${name}${at} ${withoutFigures[check.state]}.`;
-  const showing = showingOfCheck(outcome, check);
+  const showing = fineEnough(worst, showingOfCheck(outcome, check));
   const one = cells.length === 1;
   const figure = withUnit(worst.value, showing);
   if (check.state === 'holds-measured' || check.state === 'holds-on-paper') {
@@ -128,6 +128,18 @@ const withoutFigures: Readonly<Record<CheckState, string>> = {
   'cannot-tell': 'cannot be told',
   'not-applicable': 'does not apply',
 };
+
+/** As many decimals as it takes to see on which side of its limit a figure lies, and how far. */
+function fineEnough(cell: CheckCell, showing: Showing): Showing {
+  if (cell.value === null || showing.decimals === null) return showing;
+  const away = Math.abs(inUnit(outside(cell), showing, 'difference'));
+  const value = inUnit(cell.value, showing);
+  for (let decimals = showing.decimals; decimals < showing.decimals + 3; decimals++) {
+    if (Math.abs(Number(numberText(value, { ...showing, decimals })) - value) <= away / 40)
+      return { ...showing, decimals };
+  }
+  return showing;
+}
 
 function spanText(cells: readonly CheckCell[], showing: Showing): string {
   const values = cells.map(({ value }) => value).filter((value) => value !== null);
@@ -180,7 +192,7 @@ function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: st
     { label: 'Limits', text: limitsLine(outcome, check, worst, files) },
     { label: 'Because', text: check.because ?? '' },
     { label: 'Accepted', text: acceptLine(worst, files) },
-    { label: 'Missing', text: listed(missingOf(check).map(missingText)) },
+    { label: 'Missing', text: check.state === 'cannot-tell' ? listed(missingOf(check).map(missingText)) : '' },
     { label: 'What to do', text: whatToDo(outcome, check) },
   ];
 }

@@ -1,4 +1,4 @@
-// Finds the figure that a reader names, `rod[3].shell[upper]`, `bore[3]`, `bore-reading[cylinder: 3, top]`: slot and cell.
+// Finds the figure that a reader names, `plate[3].width[upper]`, `width[3]`, `reading[station: 3, top]`: slot and cell.
 // Knows paths and axes; shows nothing.
 import { nearest } from '@thou/shared/number/nearest';
 import type { Axis } from '../semantics/evaluate/value.ts';

@@ -21,7 +21,7 @@ const layerWords: Readonly<Record<Layer | 'formula', string>> = {
   formula: 'worked out',
 };
 
-/** `measured, Back from the shop, on 2026-03-14, by A. H., with bore gauge (engine.thou:40)`. */
+/** `measured, Back from the shop, on 2026-03-14, by A. H., with gauge 3 (rig.thou:40)`. */
 export function originText(one: SlotOutcome, cell: number, view: View, files: Files): string {
   const layer = one.layerOf(cell, view);
   const source = one.sourceOf(cell, view);
@@ -58,7 +58,7 @@ export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, file
   if (steps.length === 0 || (steps.length === 1 && steps[0]!.source === null)) return [];
   const [showing] = showingsOf(one.slot);
   const rows = steps.map(({ layer, value, source, speaks }) => [
-    speaks ? '  >' : '   ',
+    speaks && steps.length > 1 ? '  >' : '   ',
     Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',
     source ? sourceText(source, layer, files) : layerWords[layer],
   ]);
@@ -68,7 +68,7 @@ export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, file
   );
   return [
     '',
-    'What was said of it, the last that counts marked',
+    steps.length === 1 ? 'Where it comes from' : 'What was said of it; the one that counts is marked',
     ...table(
       rows.map(([mark, , from], at) => [mark!, figures[at]!, from!]),
       ['left', 'left', 'left'],

@@ -5,7 +5,7 @@ import type { Axis } from '../semantics/evaluate/value.ts';
 import type { View } from '../semantics/ir.ts';
 import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placeName, placesOf, placeWords } from './cells.ts';
-import { figureOf, figureText, limitsText, unitText, withUnit } from './figures.ts';
+import { bareText, figureOf, limitsText, unitText, withUnit } from './figures.ts';
 import { isFinding, showingOfCheck, stateWords } from './findings.ts';
 import { words } from './place.ts';
 import type { Files } from './place.ts';
@@ -26,7 +26,7 @@ export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | Sh
   const count = cellCount(one.axes);
   if (count === 0) return [];
   const cells = Array.from({ length: count }, (_, cell) => viewsOf(one, cell, context.outcome));
-  const alike = cells.every((cell) => views.every((view) => figureText(cell[view]) === figureText(cells[0]![view])));
+  const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));
   const sameState = one.states.every((state) => state === one.states[0]) && !context.checks.some(unevenlyFound);
   if (alike && sameState) return [single(one, cells[0]!, context)];
   if (longestAxis(one.axes).size > mostColumns) return [spanning(one, cells, context)];
@@ -51,7 +51,7 @@ function viewsOf(one: SlotOutcome, cell: number, outcome: Outcome): SheetViews {
 
 /** The value always; the specification where the value is another; order and earlier readings where they add something. */
 function worthShowing(cells: readonly SheetViews[]): View[] {
-  const differ = (a: View, b: View): boolean => cells.some((cell) => figureText(cell[a]) !== figureText(cell[b]));
+  const differ = (a: View, b: View): boolean => cells.some((cell) => bareText(cell[a]) !== bareText(cell[b]));
   const ordered = differ('ordered', 'specified') && differ('ordered', 'measured');
   const before = differ('before', 'specified') && differ('before', 'measured');
   const specified = ordered || before || differ('specified', 'measured');

@@ -34,6 +34,7 @@ export function sheetText(sheet: SheetModel, style: Style = plainStyle): string 
 function heading(sheet: SheetModel, style: Style): string[] {
   const variant = sheet.variantOf === null ? '' : `, a variant of ${sheet.variantOf}`;
   const title = `Build sheet: ${sheet.build}${variant}`;
+  const marked = sheet.sections.some(({ rows }) => rows.some((row) => row.marked.includes(true)));
   const edition = sheet.edition === null ? '' : `trade library edition ${sheet.edition}`;
   return [
     style.title(title),
@@ -44,6 +45,7 @@ function heading(sheet: SheetModel, style: Style): string[] {
       .flatMap((line) => paragraph('', line.trim())),
     ...(sheet.mistakes === '' ? [] : paragraph('', sheet.mistakes).map(style.bad)),
     sheet.summary,
+    ...(marked ? ['Figures marked ! are out of limits or at risk.'] : []),
   ];
 }
 
@@ -94,7 +96,9 @@ function sectionLines(section: SheetSection, style: Style): string[] {
     ...titled(section.title, style),
     ...(section.parts.length === 0 ? [] : section.parts.flatMap((part) => paragraph('Part: ', part))),
     ...singlesTable(section.singles, style),
-    ...section.rows.flatMap((row, at) => rowLines(row, section.rows[at - 1], style)),
+    ...section.rows.flatMap((row, at) =>
+      rowLines(row, section.rows[at - 1], at === 0 && section.singles.length + section.parts.length === 0, style),
+    ),
   ];
 }
 
@@ -163,7 +167,7 @@ function under(notes: readonly string[], style: Style): string[] {
 const labelWidth = 26;
 
 /** One figure along an axis: the places as heads where they are not those of the row above, a line a view. */
-function rowLines(row: SheetRow, above: SheetRow | undefined, style: Style): string[] {
+function rowLines(row: SheetRow, above: SheetRow | undefined, atTop: boolean, style: Style): string[] {
   const sameAxis = above !== undefined && above.axis === row.axis && above.heads.join() === row.heads.join();
   const name = above?.address === row.address && row.at !== '' ? '' : row.name;
   const first = [name, row.at].filter((part) => part !== '').join(', ');
@@ -181,7 +185,10 @@ function rowLines(row: SheetRow, above: SheetRow | undefined, style: Style): str
   const second = row.second ? [{ label: '', unit: row.second.unit, cells: row.second.numbers }] : [];
   const grid = inColumns([...lines, ...second], row.heads, sameAxis ? '' : row.axis);
   const notes = [row.limits === '' ? '' : `limits ${row.limits}`, row.state, row.note].filter((note) => note !== '');
-  return [...(sameAxis ? grid.body : ['', style.faint(grid.head), ...grid.body]), ...under(notes, style)];
+  return [
+    ...(sameAxis ? grid.body : [...(atTop ? [] : ['']), style.faint(grid.head), ...grid.body]),
+    ...under(notes, style),
+  ];
 }
 
 function mark(text: string, marked: boolean): string {
