@@ -8,22 +8,41 @@ interface Report {
   readonly numPassedTests: number;
   readonly numFailedTests: number;
   readonly numPendingTests: number;
-  readonly numFailedTestSuites: number;
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'thou-tests-'));
 const output = join(folder, 'report.json');
-const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${output}`, ...process.argv.slice(2)];
-const run = spawnSync(process.execPath, ['node_modules/vitest/vitest.mjs', ...args], { stdio: ['ignore', 'inherit', 'inherit'] });
+const run = spawnSync(
+  process.execPath,
+  [
+    'node_modules/vitest/vitest.mjs',
+    'run',
+    '--config=tests/vitest.config.ts',
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${output}`,
+    ...process.argv.slice(2),
+  ],
+  { stdio: ['ignore', 'inherit', 'inherit'] },
+);
 const code = run.status ?? 1;
-try {
-  const report = JSON.parse(readFileSync(output, 'utf8')) as Report;
+process.stdout.write(`\n${closing()}\n`);
+rmSync(folder, { recursive: true, force: true });
+process.exitCode = code;
+
+function closing(): string {
+  const report = reportOf();
+  if (!report) return '0 passed, 1 failed';
   // a file that cannot be loaded fails without a test of its own
   const failed = Math.max(report.numFailedTests, code === 0 ? 0 : 1);
-  const skipped = report.numPendingTests > 0 ? `, ${report.numPendingTests} skipped` : '';
-  process.stdout.write(`\n${report.numPassedTests} passed, ${failed} failed${skipped}\n`);
-} catch {
-  process.stdout.write('\n0 passed, 1 failed\n');
+  const skipped = report.numPendingTests > 0 ? `${report.numPendingTests} skipped\n` : '';
+  return `${skipped}${report.numPassedTests} passed, ${failed} failed`;
 }
-rmSync(folder, { recursive: true, force: true });
-process.exit(code);
+
+function reportOf(): Report | undefined {
+  try {
+    return JSON.parse(readFileSync(output, 'utf8')) as Report;
+  } catch {
+    return undefined;
+  }
+}

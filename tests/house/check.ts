@@ -2,7 +2,10 @@
 import { spawnSync } from 'node:child_process';
 
 const steps: readonly (readonly [what: string, command: string])[] = [
-  ['generated files are up to date', 'npm run --silent generate && git diff --exit-code --stat -- language/src/grammar/generated'],
+  [
+    'generated files are up to date',
+    'npm run --silent generate && git diff --exit-code --stat -- language/src/grammar/generated',
+  ],
   ['types', 'npm run --silent types'],
   ['lint', 'npm run --silent lint'],
   ['format', 'npm run --silent format:check'],

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { breaches, importsOf, sourcesUnder, textOf, walls } from './walls.ts';
 
-const sources = ['shared/src', 'language/src', 'extension/src'].flatMap(sourcesUnder);
+const sources = ['shared/src', 'language/src', 'extension'].flatMap(sourcesUnder);
 
 test('there are sources to look at', () => {
   expect(sources.length).toBeGreaterThan(100);
@@ -18,14 +18,38 @@ describe('each wall bites', () => {
     ['shared stands alone', 'shared/src/x.ts', "import { URI } from 'langium';"],
     ['shared stands alone', 'shared/src/x.ts', "import { readFileSync } from 'node:fs';"],
     ['the core is pure', 'language/src/semantics/x.ts', "import { readFileSync } from 'node:fs';"],
+    ['the core is pure', 'language/src/semantics/x.ts', "import { readFileSync } from 'fs';"],
+    ['the core is pure', 'language/src/format/x.ts', "const os = await import('node:os');"],
+    ['the core is pure', 'language/src/grammar/x.ts', "export * from 'vscode-languageserver-types';"],
     ['the core is pure', 'language/src/report/x.ts', "import type { Hover } from 'vscode-languageserver';"],
     ['only the grammar runs the parser kit', 'language/src/report/x.ts', "import { AstUtils } from 'langium';"],
-    ['the evaluator knows no names', 'language/src/semantics/evaluate/x.ts', "import { Library } from '../names/library.ts';"],
-    ['meaning does not know its readers', 'language/src/semantics/plan/x.ts', "import { sheet } from '../../report/sheet.ts';"],
+    [
+      'the evaluator knows no names',
+      'language/src/semantics/evaluate/x.ts',
+      "import { Library } from '../names/library.ts';",
+    ],
+    [
+      'the evaluator knows no names',
+      'language/src/semantics/evaluate/x.ts',
+      "import {\n  scope,\n} from '../schema/../names/scope.ts';",
+    ],
+    [
+      'meaning does not know its readers',
+      'language/src/semantics/plan/x.ts',
+      "import { sheet } from '../../report/sheet.ts';",
+    ],
     ['the grammar knows no meaning', 'language/src/grammar/x.ts', "import { Project } from '../semantics/project.ts';"],
-    ['formatting needs only the text', 'language/src/format/x.ts', "import { Project } from '../semantics/project.ts';"],
+    [
+      'formatting needs only the text',
+      'language/src/format/x.ts',
+      "import { Project } from '../semantics/project.ts';",
+    ],
     ['reports run without a terminal', 'language/src/report/x.ts', "import { main } from '../command-line/main.ts';"],
-    ['the extension is thin', 'extension/src/x.ts', "import { Project } from '../../language/src/semantics/project.ts';"],
+    [
+      'the extension is thin',
+      'extension/src/x.ts',
+      "import { Project } from '../../language/src/semantics/project.ts';",
+    ],
   ];
 
   test.each(bad)('%s: %s', (wall, file, text) => {

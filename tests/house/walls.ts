@@ -1,6 +1,7 @@
 /** Which rooms may use which. Each wall has a name and a reason; an import through one is a failure. */
 import { readdirSync, readFileSync } from 'node:fs';
-import { dirname, join, posix, relative, sep } from 'node:path';
+import { isBuiltin } from 'node:module';
+import { join, posix, relative, sep } from 'node:path';
 
 export interface Wall {
   readonly name: string;
@@ -16,15 +17,62 @@ export interface Wall {
 const outsideCore = /^(node:|vscode|@vscode\/)/;
 
 export const walls: readonly Wall[] = [
-  { name: 'shared stands alone', inside: /^shared\/src\//, forbidden: /^(language\/|extension\/|thou|langium|vscode|node:|@vscode)/, reason: 'units, figures and models serve the language and the editor alike: they know neither' },
-  { name: 'the core is pure', inside: /^language\/src\/(grammar|format|semantics|report)\//, forbidden: outsideCore, reason: 'the core takes text and gives records; only entry points touch files, and only services know the protocol' },
-  { name: 'only the grammar runs the parser kit', inside: /^language\/src\/(format|semantics|report|command-line)\//, forbidden: /^langium/, typesMayPass: true, reason: 'what stands behind the tree must not depend on how it was parsed' },
-  { name: 'the evaluator knows no names', inside: /^language\/src\/semantics\/evaluate\//, forbidden: /^language\/src\/(grammar|semantics\/(names|schema|bind|plan|check|problems))\//, typesMayPass: true, reason: 'while figures are computed nothing is looked up by name' },
-  { name: 'meaning does not know its readers', inside: /^language\/src\/(grammar|semantics)\//, forbidden: /^language\/src\/(report|command-line|services|format)\//, reason: 'diagnostics, sheet and command line read the same outcome; none of them shapes it' },
-  { name: 'the grammar knows no meaning', inside: /^language\/src\/grammar\//, forbidden: /^language\/src\/semantics\//, reason: 'a text can be parsed and formatted without knowing what its names mean' },
-  { name: 'formatting needs only the text', inside: /^language\/src\/format\//, forbidden: /^language\/src\/(semantics|report|command-line)\//, reason: 'layout must not depend on meaning' },
-  { name: 'reports run without a terminal', inside: /^language\/src\/report\//, forbidden: /^language\/src\/command-line\//, reason: 'the same sheet is shown at the command line and in the editor' },
-  { name: 'the extension is thin', inside: /^extension\/src\//, forbidden: /^(language\/src|langium|thou\/)/, reason: 'all knowledge lives in the server, so that every editor has it' },
+  {
+    name: 'shared stands alone',
+    inside: /^shared\/src\//,
+    forbidden: /^(language\/|extension\/|thou|langium|vscode|node:|@vscode)/,
+    reason: 'units, figures and models serve the language and the editor alike: they know neither',
+  },
+  {
+    name: 'the core is pure',
+    inside: /^language\/src\/(grammar|format|semantics|report)\//,
+    forbidden: outsideCore,
+    reason: 'the core takes text and gives records; only entry points touch files, and only services know the protocol',
+  },
+  {
+    name: 'only the grammar runs the parser kit',
+    inside: /^language\/src\/(format|semantics|report|command-line)\//,
+    forbidden: /^langium/,
+    typesMayPass: true,
+    reason: 'what stands behind the tree must not depend on how it was parsed',
+  },
+  {
+    name: 'the evaluator knows no names',
+    inside: /^language\/src\/semantics\/evaluate\//,
+    forbidden: /^language\/src\/(grammar|semantics\/(names|schema|bind|plan|check|problems))\//,
+    typesMayPass: true,
+    reason: 'while figures are computed nothing is looked up by name',
+  },
+  {
+    name: 'meaning does not know its readers',
+    inside: /^language\/src\/(grammar|semantics)\//,
+    forbidden: /^language\/src\/(report|command-line|services|format)\//,
+    reason: 'diagnostics, sheet and command line read the same outcome; none of them shapes it',
+  },
+  {
+    name: 'the grammar knows no meaning',
+    inside: /^language\/src\/grammar\//,
+    forbidden: /^language\/src\/semantics\//,
+    reason: 'a text can be parsed and formatted without knowing what its names mean',
+  },
+  {
+    name: 'formatting needs only the text',
+    inside: /^language\/src\/format\//,
+    forbidden: /^language\/src\/(semantics|report|command-line)\//,
+    reason: 'layout must not depend on meaning',
+  },
+  {
+    name: 'reports run without a terminal',
+    inside: /^language\/src\/report\//,
+    forbidden: /^language\/src\/command-line\//,
+    reason: 'the same sheet is shown at the command line and in the editor',
+  },
+  {
+    name: 'the extension is thin',
+    inside: /^extension\//,
+    forbidden: /^(language\/src|langium|thou\/)/,
+    reason: 'all knowledge lives in the server, so that every editor has it',
+  },
 ];
 
 export interface Import {
@@ -33,15 +81,21 @@ export interface Import {
   readonly typeOnly: boolean;
 }
 
-const statement = /(?:^|\n)\s*(?:import|export)\s+(type\s+)?(?:[^'";]*?from\s+)?['"]([^'"]+)['"]|import\(\s*['"]([^'"]+)['"]\s*\)/g;
+const statement =
+  /(?:^|\n)\s*(?:import|export)\s+(type\s+)?(?:[^'";]*?from\s+)?['"]([^'"]+)['"]|import\(\s*['"]([^'"]+)['"]\s*\)/g;
 
 /** Imports of one file, resolved to paths from the top of the repository where they are relative. */
 export function importsOf(file: string, text: string): Import[] {
   return [...text.matchAll(statement)].map((match) => {
     const written = match[2] ?? match[3] ?? '';
-    const to = written.startsWith('.') ? posix.normalize(posix.join(posix.dirname(file), written)) : written.replace(/^@thou\/shared\//, 'shared/src/');
-    return { file, to, typeOnly: match[1] !== undefined };
+    return { file, to: target(file, written), typeOnly: match[1] !== undefined };
   });
+}
+
+function target(file: string, written: string): string {
+  if (written.startsWith('.')) return posix.normalize(posix.join(posix.dirname(file), written));
+  if (isBuiltin(written) && !written.startsWith('node:')) return `node:${written}`;
+  return written.replace(/^@thou\/shared\//, 'shared/src/');
 }
 
 /** Sentences for every import that goes through a wall. */
@@ -53,7 +107,7 @@ export function breaches(imports: readonly Import[]): string[] {
   );
 }
 
-export const top = join(dirname(new URL(import.meta.url).pathname), '..', '..');
+export const top = join(import.meta.dirname, '../..');
 
 /** Every TypeScript source under a folder, as paths from the top. */
 export function sourcesUnder(folder: string): string[] {
