@@ -45,7 +45,7 @@ function readText(name: string): string {
   return readFileSync(fileURLToPath(new URL(name, folder)), 'utf8');
 }
 
-/** A chapter says its title in its first line, `// Chapter 3, stack-up and compression: …`; else its file's name is it. */
+/** A chapter says its title in its first line, `// Chapter 3, lengths and masses: …`; else its file's name is it. */
 function chapterTitle(name: string, text: string): string {
   const said = /^\/\/ (?:Chapters? [\d ,and-]+, )?([^:\n]{3,60}):/.exec(text)?.[1];
   return capitalised(said ?? words(name.replace(/\.thou$/, '')));

@@ -223,7 +223,7 @@ class Mending {
     return end;
   }
 
-  /** `block bore: 4.125 in }`: the body begins where a second member would begin on the line. */
+  /** `plate width: 4.125 in }`: the body begins where a second member would begin on the line. */
   private headOnLine(token: Token): number | null {
     let start = this.out.length;
     while (start > 0 && nameOf(this.out[start - 1]) !== 'SEP' && this.out[start - 1]?.startLine === token.startLine)
@@ -231,7 +231,7 @@ class Mending {
     const where = this.out.findIndex((word, at) => at >= start && nameOf(word) === 'where');
     if (where >= 0 && nameOf(this.out[where + 1]) !== '{') return where;
     const path = pathEnd(this.out, start);
-    // `block bore: …` and `piston: FT-1110 mass: …`
+    // `plate width: …` and `plate: FT-1110 mass: …`
     const first = nameOf(this.out[path]) === ':' ? pathEnd(this.out, path + 1) : path;
     for (let at = start + 1; at < this.out.length; at += 1) {
       const begins = headAt(this.out, at) || memberWordAt(this.out, at);

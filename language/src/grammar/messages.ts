@@ -57,7 +57,7 @@ function tell(due: string, rule: string, found: Token, before: Token | undefined
   if (due === 'ID' && (rule === 'TypeName' || rule === 'Type')) {
     return {
       code: 'syntax.missing-type',
-      message: `what kind of value it is, such as Length or Piston, is missing${after}`,
+      message: `what kind of value it is, such as Length or Mass, is missing${after}`,
     };
   }
   if (due === 'ID') return { code: 'syntax.missing-name', message: `a name is missing${after}` };
@@ -86,7 +86,7 @@ function missingColon(before: Token | undefined, after: string): Told {
 /** Rules that stop before they are whole, by the words a reader knows them by. */
 const UNFINISHED: ReadonlyMap<string, Told> = new Map([
   ['Name', { code: 'syntax.missing-name', message: 'a name is missing' }],
-  ['Type', { code: 'syntax.missing-type', message: 'what kind of value it is, such as Length or Piston, is missing' }],
+  ['Type', { code: 'syntax.missing-type', message: 'what kind of value it is, such as Length or Mass, is missing' }],
   ['Use', { code: 'syntax.missing-text', message: 'what is used is missing: "parts.thou" or prelude 1' }],
   ['Axis', { code: 'syntax.missing-sign', message: '= with the places on the axis is missing' }],
 ]);

@@ -24,7 +24,7 @@ export const textProblems = {
   'syntax.item-place': 'A part, build or other entry does not start a line at the left edge.',
   'syntax.missing-value': 'A figure, a name or another value is missing.',
   'syntax.missing-name': 'A name is missing.',
-  'syntax.missing-type': 'The kind of value is missing: Length, Count, Piston …',
+  'syntax.missing-type': 'The kind of value is missing: Length, Count, Mass …',
   'syntax.missing-colon': 'Behind a name, a : with a value or a { with a body is missing.',
   'syntax.missing-sign': 'A sign such as =, :, ( or { is missing.',
   'syntax.missing-word': 'A word such as of, where or because is missing.',

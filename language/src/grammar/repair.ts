@@ -74,7 +74,7 @@ function statementEnd(tokens: readonly Token[], from: number, stop: number): num
   return at;
 }
 
-/** `rings-ordered: warning { when … }`: the clauses are right, the word `rule` is missing before them. */
+/** `rows-ordered: warning { when … }`: the clauses are right, the word `rule` is missing before them. */
 function clauseWithoutRule(tokens: readonly Token[], stop: number, statement: Statement): Statement | null {
   if (stop !== statement.from || !['when', 'because', 'adjust'].includes(nameOf(tokens[stop]))) return null;
   let open = stop - 1;

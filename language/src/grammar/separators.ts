@@ -92,7 +92,7 @@ class Separators {
     this.signs.clear();
   }
 
-  /** `8 rod.shell: …`, `8 rod[3]: …`: what looked like a unit is a name. */
+  /** `8 row.width: …`, `8 row[3]: …`: what looked like a unit is a name. */
   private namesPath(i: number): boolean {
     const next = nameOf(this.source[i + 1]);
     return next === '.' || next === '[';
@@ -165,7 +165,7 @@ class Separators {
     }
   }
 
-  /** `rule even warning {`, `intake ValveSide {`: a sign is missing in the head; the two are no members of their own. */
+  /** `rule even warning {`, `left Side {`: a sign is missing in the head; the two are no members of their own. */
   private belongsToHead(at: number, sign: string): boolean {
     const first = nameOf(this.out[this.from]);
     if (sign === '{' && (first === 'rule' || first === 'measured' || first === 'machining')) return true;

@@ -72,7 +72,7 @@ export function enclosing(at: AstNode, sort: string): AstNode | null {
   return null;
 }
 
-/** Names as words: `deck-clearance` is `deck clearance`. */
+/** Names as words: `plate-width` is `plate width`. */
 export function words(name: string): string {
   return name.replaceAll('-', ' ');
 }

@@ -74,7 +74,7 @@ function causesText({ causes }: Outcome): string[] {
     .map(({ label, checks }) => `${capitalised(label)} alone brings about ${listed(checks.map(checkWords))}.`);
 }
 
-/** `intake.coil-bind` is `intake coil bind`. */
+/** `left.plate-width` is `left plate width`. */
 function checkWords(id: string): string {
   return id.startsWith('expect ') ? `"${id}"` : pathWords(id);
 }

@@ -28,7 +28,7 @@ export interface Wish {
   readonly high: Side;
 }
 
-/** `bore[3]`: slot and the places that are fixed. */
+/** `width[3]`: slot and the places that are fixed. */
 interface CellsOf {
   readonly slot: SlotId;
   readonly fixed: ReadonlyMap<AxisId, number>;

@@ -85,7 +85,7 @@ function staleCells(plan: Plan, slot: Slot, one: Reached): Uint8Array {
   return before.map((mark, cell) => (mark === Mark.measured && now[cell] !== Mark.measured ? 1 : 0));
 }
 
-/** `rod[3].shell`: places stand behind the mount or property whose axis they are on. */
+/** `row[3].width`: places stand behind the mount or property whose axis they are on. */
 export function labelOf(plan: Plan, slot: Slot, cell: number, axes: readonly Axis[]): string {
   const places = placesOf(cell, axes);
   const parts: string[] = [];

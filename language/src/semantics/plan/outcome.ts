@@ -51,7 +51,7 @@ export interface MissingInput {
   readonly path: string;
   readonly slot: SlotId;
   readonly cell: number;
-  /** `rod[3].shell` */ readonly label: string;
+  /** `row[3].width` */ readonly label: string;
   readonly why: string | null;
   /** a reading that a later cut has overtaken */ readonly stale: boolean;
 }

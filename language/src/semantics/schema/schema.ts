@@ -52,7 +52,7 @@ export interface Slot {
   readonly axes: readonly AxisId[];
   /** Default (property) or formula (derive). Reads in it may be of other slots only. */
   readonly formula: Expr | null;
-  /** A plain figure as default ("dome 0 cc"), not computed from others. */
+  /** A plain figure as default ("allowance 0 mm"), not computed from others. */
   readonly exactDefault: boolean;
   readonly measuredBy: Expr | null;
   readonly shown: readonly Shown[];
