@@ -5,8 +5,10 @@
 import type { BinaryOp, Expr } from '../ir.ts';
 import { evaluateAlong, evaluateInverse } from './along.ts';
 import { evaluateArithmetic, evaluateNegate, isArithmetic } from './arithmetic.ts';
+import { evaluateAssign } from './assign.ts';
 import { evaluateByChoice, evaluateIf, evaluateOtherwise } from './choose.ts';
 import type { EvalContext } from './context.ts';
+import { evaluateCurve, evaluateCurveApply, evaluateCurveCall, evaluateCurveOver } from './curves/evaluate.ts';
 import { Frame } from './frame.ts';
 import { evaluateApply } from './functions.ts';
 import { evaluateCoordinate, evaluateGather, evaluatePlace, evaluateRetitle } from './gather.ts';
@@ -21,7 +23,9 @@ import {
 } from './lists.ts';
 import { mostCells } from './limits.ts';
 import { evaluateComparison, evaluateJoined, evaluateNot, evaluateWithin } from './logic.ts';
+import { evaluateNearestSum } from './nearest-sum.ts';
 import { evaluateReduce } from './reduce.ts';
+import { evaluateSolve } from './solve.ts';
 import { evaluateView } from './standing.ts';
 import { noAxes, numbers, scalar, TooManyCells, without } from './tensor.ts';
 import { Mark } from './value.ts';
@@ -94,19 +98,19 @@ function run(expr: Expr, frame: Frame): Value {
     case 'repeated':
       return evaluateRepeated(expr, frame);
     case 'curve':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateCurve(expr, frame);
     case 'curve-over':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateCurveOver(expr, frame);
     case 'curve-call':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateCurveCall(expr, frame);
     case 'curve-apply':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateCurveApply(expr, frame);
     case 'solve':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateSolve(expr, frame);
     case 'assign':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateAssign(expr, frame);
     case 'nearest-sum':
-      throw new Error(`${expr.op} is not evaluated yet`);
+      return evaluateNearestSum(expr, frame);
     case 'pooled':
       return evaluatePooled(expr, frame);
     case 'offered':
@@ -131,10 +135,7 @@ function finite(value: Value, expr: Expr, context: EvalContext): Value {
     const own = mark === null ? Mark.exact : mark[cell]!;
     return Number.isFinite(figure) ? own : Math.max(own, Mark.missing);
   });
-  return numbers(
-    { axes, data: data.map((figure) => (Number.isFinite(figure) ? figure : NaN)), mark: marks },
-    value.band,
-  );
+  return numbers({ axes, data: data.map((figure) => (Number.isFinite(figure) ? figure : NaN)), mark: marks }, value.band);
 }
 
 function overflowed({ data, mark }: Tensor): boolean {
