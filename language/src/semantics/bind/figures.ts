@@ -26,7 +26,7 @@ export function bindFigure(given: ast.Given, slotId: SlotId, place: Place, env: 
   const axes = slot.axes.filter((axis) => !picked.includes(axis));
   const reading = place.layer === 'machining' || place.layer === 'variant';
   const inner: Env = { ...env, was: reading ? slotId : null };
-  const value = given.step ? family(given, slotId, inner) : covered(readExpression(given.value, inner, dueOf(slot.type, axes, slot.path)), slot.axes, slot.path, env);
+  const value = given.step ? family(given, slotId, inner) : covered(readExpression(given.value, inner, dueOf(slot.type, axes, slot.path, slot.shown[0]?.unit?.symbol)), slot.axes, slot.path, env);
   if (value.type.value.is === 'unsettled' && value.op !== 'missing') return;
   if (value.type.value.is === 'unsettled' && !isBlank(given.value)) return;
   if (place.layer === 'measured' && !allCells(given, value, axes, slot.path, env)) return;

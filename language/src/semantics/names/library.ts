@@ -75,7 +75,7 @@ function sort(
   const as = <T extends ast.Item>(typed: T): Declared<T> => ({ ...declared, item: typed });
   switch (item.$type) {
     case 'Component':
-      if (claim('type', declared, item.name, taken, library, report)) {
+      if (claim('type', declared, item.name, taken, report)) {
         library.components.set(item.name, { ...as(item), extensions: [] });
       }
       return;
@@ -83,16 +83,16 @@ function sort(
       extensions.push(as(item));
       return;
     case 'FunctionDeclaration':
-      if (claim('value', declared, item.name, taken, library, report)) library.functions.set(item.name, as(item));
+      if (claim('value', declared, item.name, taken, report)) library.functions.set(item.name, as(item));
       return;
     case 'Axis':
-      if (claim('axis', declared, item.name, taken, library, report)) library.axes.push(as(item));
+      if (claim('axis', declared, item.name, taken, report)) library.axes.push(as(item));
       return;
     case 'Derive':
-      if (claim('value', declared, item.name, taken, library, report)) library.derives.push(as(item));
+      if (claim('value', declared, item.name, taken, report)) library.derives.push(as(item));
       return;
     case 'Rule':
-      if (claim('rule', declared, item.name, taken, library, report)) library.rules.push(as(item));
+      if (claim('rule', declared, item.name, taken, report)) library.rules.push(as(item));
       return;
     case 'Practice':
       library.practices.push(as(item));
@@ -101,7 +101,7 @@ function sort(
       library.unitDeclarations.push(as(item));
       return;
     case 'DimensionDeclaration':
-      if (claim('type', declared, item.name, taken, library, report)) library.dimensionDeclarations.push(as(item));
+      if (claim('type', declared, item.name, taken, report)) library.dimensionDeclarations.push(as(item));
       return;
     default:
       return;
@@ -114,7 +114,6 @@ function claim(
   declared: Declared<ast.Item>,
   name: string | undefined,
   taken: Map<string, Declared<ast.Item>>,
-  library: Library,
   report: Report,
 ): boolean {
   if (!name) return false;

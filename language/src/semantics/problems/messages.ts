@@ -40,7 +40,7 @@ const units = {
   'unit.malformed': error('"{name}" cannot be read as a unit: {why}.'),
   'unit.missing': error('A unit is missing: {what} is {type}, so write for example {example}.'),
   'unit.not-here': error('{what} is a plain number; the unit {unit} does not belong to it.'),
-  'unit.pound': error('"lb" is a mass; where a force is due write "lbf".'),
+  'unit.pound': error('"lb" is a mass; where a force is due write "{better}".'),
   'unit.taken': error('The unit "{name}" is already there.'),
 } as const;
 
@@ -49,7 +49,7 @@ const dimensions = {
   'dimension.points': error('Two temperatures do not add; write a difference in K or R, or use absolute(…).'),
   'dimension.scaled-point': error('A temperature in degrees is a point on a scale and cannot be multiplied; use absolute(…).'),
   'dimension.due': error('{what} is {due}; {value} is {type}.'),
-  'dimension.angle': error('{what} is {due}; here {type} comes out: a turn or a radian is left over.'),
+  'dimension.angle': error('{what} is {due}; here {type} comes out: a turn or a radian is {extra}.'),
   'dimension.exponent': error('The exponent of a figure with a unit must be a written number.'),
   'dimension.argument': error('{function} takes {due}; {value} is {type}.'),
   'dimension.plain': error('{what} must be a plain number; {value} is {type}.'),
@@ -67,6 +67,7 @@ const axes = {
   'axes.list-deep': error('This list is nested deeper than {what} has axes.'),
   'axes.mixed-keys': error('Either every figure of a list is named or none is.'),
   'axes.duplicate-key': error('"{key}" stands twice in this list.'),
+  'axes.others-idle': error('"others" covers nothing here: every case of {axis} is named.'),
   'axes.curve-rises': error('What a curve is given for must rise from figure to figure; {key} does not.'),
   'axes.size-depends': error('The size of an axis must not depend on another axis.'),
   'axes.needs-over': error('{function} needs to know along what: write "over" and an axis.'),
@@ -76,7 +77,7 @@ const axes = {
 const calls = {
   'solve.range': error('Say between what {name} is looked for, as in "solve {name}: Length in 0 in..2 in".'),
   'solve.count': error('{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.'),
-  'call.arguments': error('{function} takes {due} figures, {here} are here: {call}.'),
+  'call.arguments': error('{function} takes {due}; here {here}. Write {call}.'),
 } as const;
 
 const declarations = {
@@ -103,7 +104,7 @@ const given = {
   'given.note': error('"{word}" does not belong here.'),
   'given.setting-cut': error('{path} cannot be machined: it is {why}.'),
   'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
-  'given.no-shape': error('An expectation compares a figure with limits, as in "expect compression within 10 .. 11".'),
+  'given.no-shape': error('An expectation compares a figure with limits, as in "expect length within 10 mm .. 11 mm".'),
   'given.unused': advice('This {what} is not used.'),
 } as const;
 

@@ -126,8 +126,8 @@ export class Draft {
 
   /** Own component first, then those round it, up to the root. */
   lookUp(name: string, mount: MountId): Found | null {
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]!.parent) {
-      const found = this.mounts[at]!.names.get(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) {
+      const found = this.mounts[at]?.names.get(name);
       if (found) return found;
     }
     return (mount === 0 ? null : this.mounts[0]?.names.get(name)) ?? null;
@@ -143,13 +143,13 @@ export class Draft {
 
   namesSeen(mount: MountId): string[] {
     const names = new Set<string>(this.namesInside(0));
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]!.parent) for (const name of this.namesInside(at)) names.add(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) for (const name of this.namesInside(at)) names.add(name);
     return [...names];
   }
 
   axisNamed(name: string, mount: MountId): AxisId | null {
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]!.parent) {
-      const found = this.mounts[at]!.axisNames.get(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) {
+      const found = this.mounts[at]?.axisNames.get(name);
       if (found !== undefined) return found;
     }
     return this.mounts[0]?.axisNames.get(name) ?? this.openAxes.get(name) ?? null;
@@ -157,7 +157,7 @@ export class Draft {
 
   axisNames(mount: MountId): string[] {
     const names = new Set<string>(this.mounts[0]?.axisNames.keys() ?? []);
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]!.parent) for (const name of this.mounts[at]!.axisNames.keys()) names.add(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) for (const name of this.mounts[at]?.axisNames.keys() ?? []) names.add(name);
     return [...names];
   }
 

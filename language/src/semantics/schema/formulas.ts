@@ -44,7 +44,7 @@ function readDerive(draft: Draft, id: number, item: ast.Derive, env: Env): void 
 function ownDue(slot: Draft['slots'][number], env: Env): ReturnType<typeof dueOf> {
   const mounted = env.draft.mounts[slot.mount]!.axes;
   const own = slot.axes.filter((axis) => !mounted.includes(axis));
-  return dueOf(slot.type, [...mounted, ...own], slot.path);
+  return dueOf(slot.type, [...mounted, ...own], slot.path, slot.shown[0]?.unit?.symbol);
 }
 
 /** A figure may vary only along the axes that it is declared for. */

@@ -10,6 +10,7 @@ import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readFunction } from './functions.ts';
 import { nothing } from './make.ts';
 import { readAlong, readReduction } from './reductions.ts';
+import { readLocal } from './references.ts';
 import { readSpecial } from './searches.ts';
 
 /** `curve`: the figure that the name stands for, where it is one (a curve of a part). */
@@ -40,10 +41,8 @@ export function readCall(ref: ast.Ref, step: ast.RefStep, env: Env, due: Due, cu
 
 function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): Expr {
   const { name } = step;
-  const local = env.locals?.find(name, () => nothing(step));
-  if (local && local !== 'circle') {
-    return readCurveCall(ref, { op: 'local', local: local.local, name, type: local.value.type, at: step }, call, env);
-  }
+  const local = readLocal(step, env);
+  if (local) return readCurveCall(ref, local, call, env);
   const known = env.library.functions.get(name);
   if (known) return readFunction(ref, known, call, env);
   const found = env.draft.lookUp(name, env.mount);
@@ -62,9 +61,23 @@ export function argumentsDue(ref: ast.Ref, call: ast.Call, least: number, most: 
   const here = call.args.length;
   if (here >= least && here <= most) return true;
   const name = ref.steps[ref.steps.length - 1]!.name;
-  const due = least === most ? String(least) : most === Infinity ? `${least} or more` : `${least} to ${most}`;
-  env.report.add('call.arguments', target(env, call), { function: name, due, here: String(here), call: builtins.get(name)?.call ?? `${name}(…)` });
+  reportCount(call, name, figures(least, most), builtins.get(name)?.call ?? written(name, env), env);
   return false;
+}
+
+export function reportCount(call: ast.Call, name: string, due: string, asIn: string, env: Env): void {
+  const here = call.args.length;
+  env.report.add('call.arguments', target(env, call), { function: name, due, here: here === 0 ? 'is none' : here === 1 ? 'is 1' : `are ${here}`, call: asIn });
+}
+
+export function figures(least: number, most = least): string {
+  if (least === most) return least === 1 ? '1 figure' : `${least} figures`;
+  return most === Infinity ? `${least} figures or more` : `${least} to ${most} figures`;
+}
+
+/** A builder's function as it is called. */
+function written(name: string, env: Env): string {
+  return `${name}(${(env.library.functions.get(name)?.item.parameters ?? []).map((parameter) => parameter.name).join(', ')})`;
 }
 
 export const noDue = dueOf(null);

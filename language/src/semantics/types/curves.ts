@@ -1,8 +1,9 @@
 /** Curves: read at a place, as another kind of curve, differentiated, inverted. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { canCompare, combine, raise } from '@thou/shared/dimension/types';
+import { canCompare, combine, nameOf, raise } from '@thou/shared/dimension/types';
 import type { CurveApply, Expr } from '../ir.ts';
 import { constantOf } from './axes.ts';
+import { figures, reportCount } from './calls.ts';
 import { measureOfArgument, optionOf } from './elementwise.ts';
 import { due as dueOf, target, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
@@ -24,7 +25,8 @@ export function readCurveCall(ref: ast.Ref, curve: Expr, call: ast.Call, env: En
   const type = curveType(curve, ref, env);
   if (!type) return nothing(ref);
   if (call.args.length !== type.against.length) {
-    env.report.add('call.arguments', target(env, call), { function: textOf(curve.at), due: String(type.against.length), here: String(call.args.length), call: 'name(…)' });
+    const name = ref.steps.map((step) => step.name).join('.');
+    reportCount(call, name, figures(type.against.length), `${name}(${type.against.map((measure) => nameOf(measure, env.library.measures)).join(', ')})`, env);
     return nothing(ref);
   }
   const args = call.args.map((arg, i) => readExpression(arg, env, dueOf(measureOf(type.against[i]!), [], 'where the curve is read')));

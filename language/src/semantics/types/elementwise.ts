@@ -1,14 +1,16 @@
 /** Functions of single figures, cell by cell; questions about a figure's standing; figures in another view. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
-import { canCompare, isPoint, nameOf, namedMeasures, plainNumber, raise, type Measure } from '@thou/shared/dimension/types';
+import { canCompare, isPoint, namedMeasures, plainNumber, raise, type Measure } from '@thou/shared/dimension/types';
+import { nearest } from '@thou/shared/number/nearest';
 import type { Apply, Elementwise, Expr, InView } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
 import { argumentsDue } from './calls.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { date, flag, measureOf, nothing, typed, unionAxes } from './make.ts';
 import type { ValueType } from './type.ts';
-import { exprWords, textOf } from './words.ts';
+import { exprWords, listed, textOf, typeWords } from './words.ts';
 
 const angle = namedMeasures.get('Angle')!;
 const count = namedMeasures.get('Count')!;
@@ -24,7 +26,7 @@ export function measureOfArgument(arg: Expr, name: string, due: Measure | null, 
   if (type.is === 'unsettled') return null;
   const fits = type.is === 'measure' && (due === null || (type.measure.dimension === due.dimension && (due.kind !== 'ratio' || type.measure.kind !== 'point')));
   if (fits) return type.measure;
-  const words = due ? `a ${nameOf(due)}` : 'a figure';
+  const words = due ? typeWords(measureOf(due), env) : 'a figure';
   if (arg.at) env.report.add('dimension.argument', target(env, arg.at), { function: name, due: words, value: textOf(arg.at), type: exprWords(arg, env) });
   return null;
 }
@@ -92,7 +94,7 @@ export function optionOf(arg: ast.Expr | undefined, words: readonly string[], en
   if (!arg) return null;
   const name = arg.$type === 'Ref' && arg.steps.length === 1 ? arg.steps[0]!.name : '';
   if (words.includes(name)) return name;
-  env.report.add('name.no-such-choice', target(env, arg), { name: textOf(arg), choices: words.join(', '), near: '' });
+  env.report.add('name.no-such-choice', target(env, arg), { name: textOf(arg), choices: listed(words), near: didYouMean(nearest(textOf(arg), words)) });
   return null;
 }
 

@@ -50,12 +50,14 @@ export interface Due {
   readonly axes: readonly AxisId[];
   /** What the figure is for, in messages. */
   readonly what: string;
+  /** The unit that the figure is shown in, as it is written. */
+  readonly unit?: string | undefined;
 }
 
 export const anything: Due = { type: null, axes: [], what: 'this' };
 
-export function due(type: ValueType | null, axes: readonly AxisId[] = [], what = 'this'): Due {
-  return { type, axes, what };
+export function due(type: ValueType | null, axes: readonly AxisId[] = [], what = 'this', unit?: string): Due {
+  return { type, axes, what, unit };
 }
 
 export function target(env: Env, at: AstNode, property?: string, index?: number): Target {

@@ -1,9 +1,11 @@
 /** Whether an expression is what is due, and the sentence when it is not. */
-import { canCompare, fits, nameOf } from '@thou/shared/dimension/types';
-import { differsOnlyByAngle, isNone, type Dimension } from '@thou/shared/dimension/dimension';
-import type { Quantity } from '../../grammar/generated/ast.ts';
+import type { AstNode } from 'langium';
+import { canCompare, fits } from '@thou/shared/dimension/types';
+import { differsOnlyByAngle, isNone, over, type Dimension } from '@thou/shared/dimension/dimension';
+import type { Binary, Quantity } from '../../grammar/generated/ast.ts';
+import { sourceText } from '../../grammar/file.ts';
 import type { Expr } from '../ir.ts';
-import type { Fix } from '../problems/report.ts';
+import type { Fix, Target } from '../problems/report.ts';
 import { target, type Due, type Env } from './env.ts';
 import { nothing } from './make.ts';
 import { exprWords, textOf, typeWords } from './words.ts';
@@ -26,7 +28,7 @@ export function fitsType(value: ValueType, due: ValueType, env: Env): boolean {
     case 'limits':
       return value.is === 'limits' && canCompare(value.measure, due.measure);
     case 'choice':
-      return value.is === 'choice' && value.names.every((name) => due.names.includes(name));
+      return value.is === 'choice' && sameNames(value.names, due.names);
     case 'index':
       return value.is === 'index' && sameAxis(value.axis, due.axis, env);
     case 'curve':
@@ -43,6 +45,11 @@ export function fitsType(value: ValueType, due: ValueType, env: Env): boolean {
   }
 }
 
+/** A choice is kept as its place among the names: only the same names in the same order mean the same. */
+function sameNames(a: readonly string[], b: readonly string[]): boolean {
+  return a.length === b.length && a.every((name, i) => name === b[i]);
+}
+
 /** An axis and its twin number the same places. */
 export function sameAxis(a: number, b: number, env: Env): boolean {
   const root = (axis: number): number => env.draft.axes[axis]?.twinOf ?? axis;
@@ -56,13 +63,9 @@ function complain(expr: Expr, due: Due, type: ValueType, env: Env): void {
   const words = { what: due.what, due: typeWords(type, env), value: textOf(expr.at), type: exprWords(expr, env) };
   if ((type.is === 'measure' || type.is === 'limits') && (value.is === 'measure' || value.is === 'limits')) {
     if (complainOfUnit(expr, type.measure.dimension, due, env)) return;
-    const half = differsOnlyByAngle(value.measure.dimension, type.measure.dimension);
-    if (half && type.is === value.is) {
-      const fixes: Fix[] = ['1 rad', '1 rev'].map((unit) => ({
-        title: `divide by ${unit}`,
-        edits: [{ target: at, text: ` / ${unit}`, place: 'after' as const }],
-      }));
-      env.report.add('dimension.angle', at, words, { fixes });
+    if (differsOnlyByAngle(value.measure.dimension, type.measure.dimension) && type.is === value.is) {
+      const turns = over(value.measure.dimension, type.measure.dimension).exponents.get('angle') ?? 1;
+      env.report.add('dimension.angle', at, { ...words, extra: turns > 0 ? 'left over' : 'missing' }, { fixes: ['1 rad', '1 rev'].map((unit) => turned(expr.at!, at, turns, unit)) });
       return;
     }
     if (isNone(type.measure.dimension) && expr.at.$type === 'Quantity' && (expr.at as Quantity).unit) {
@@ -73,30 +76,49 @@ function complain(expr: Expr, due: Due, type: ValueType, env: Env): void {
   env.report.add('dimension.due', at, words);
 }
 
+/** Divides by a turn or a radian as often as it is left over, or multiplies where it is missing. */
+function turned(written: AstNode, at: Target, turns: number, unit: string): Fix {
+  const [sign, word] = turns > 0 ? ['/', 'divide'] : ['*', 'multiply'];
+  const times = Math.abs(turns);
+  const factor = times === 1 ? unit : `(${unit}) ^ ${times}`;
+  const isSum = ['Binary', 'If', 'Solve'].includes(written.$type) && !['*', '/'].includes((written as Binary).operator);
+  const text = isSum ? `(${sourceText(written)}) ${sign} ${factor}` : ` ${sign} ${factor}`;
+  return { title: `${word} by ${factor}`, edits: [{ target: at, text, place: isSum ? 'instead' : 'after' }] };
+}
+
 /** A bare figure where a unit is due, or a pound of mass where one of force is. */
 function complainOfUnit(expr: Expr, due: Dimension, what: Due, env: Env): boolean {
   const value = expr.type.value;
   if (value.is !== 'measure' && value.is !== 'limits') return false;
   const at = expr.at!;
   if (isNone(value.measure.dimension) && !isNone(due) && writtenBare(at)) {
-    const unit = env.library.units.offered(due)[0]?.symbol ?? '';
-    env.report.add(
-      'unit.missing',
-      target(env, at),
-      { what: what.what, type: what.type ? typeWords(what.type, env) : '', example: `${textOf(at)} ${unit}` },
-      { fixes: [{ title: `${textOf(at)} ${unit}`, edits: [{ target: target(env, at), text: ` ${unit}`, place: 'after' }] }] },
-    );
+    reportBare(at, due, what, env);
     return true;
   }
-  if (at.$type === 'Quantity' && (at as Quantity).unit === 'lb' && nameOf({ dimension: due, kind: null }) === 'Force') {
-    const unitAt = target(env, at, 'unit');
-    env.report.add('unit.pound', unitAt, {}, { fixes: [{ title: 'lbf', edits: [{ target: unitAt, text: 'lbf', place: 'instead' }] }] });
-    return true;
-  }
-  return false;
+  const unit = at.$type === 'Quantity' ? (at as Quantity).unit : undefined;
+  return unit !== undefined && complainOfPound(unit, target(env, at, 'unit'), due, env);
 }
 
-function writtenBare(at: { readonly $type: string }): boolean {
+/** One message for a figure, a range or a whole list without its unit; the fix writes the unit that the figure is shown in. */
+export function reportBare(at: AstNode, due: Dimension, what: Due, env: Env): void {
+  const unit = what.unit ?? env.library.units.offered(due)[0]?.symbol ?? '';
+  const margin = at.$type === 'Quantity' ? (at as Quantity).margin : undefined;
+  const place = margin === undefined ? target(env, at) : target(env, at, 'number');
+  const example = margin === undefined ? `${textOf(at)} ${unit}` : `${(at as Quantity).number} ${unit} ${margin}`;
+  const fix: Fix = { title: example, edits: [{ target: place, text: ` ${unit}`, place: 'after' }] };
+  env.report.add('unit.missing', target(env, at), { what: what.what, type: what.type ? typeWords(what.type, env) : '', example }, { fixes: [fix] });
+}
+
+/** `lb/in` where `lbf/in` is due: true where it was that, and reported. */
+export function complainOfPound(unit: string, at: Target, due: Dimension, env: Env): boolean {
+  const better = unit.replace(/\blb\b/g, 'lbf');
+  const read = better === unit ? null : env.library.units.parse(better);
+  if (!read || !('unit' in read) || read.unit.measure.dimension !== due) return false;
+  env.report.add('unit.pound', at, { better }, { fixes: [{ title: better, edits: [{ target: at, text: better, place: 'instead' }] }] });
+  return true;
+}
+
+export function writtenBare(at: { readonly $type: string }): boolean {
   if (at.$type === 'Quantity') return !(at as Quantity).unit;
   if (at.$type === 'Binary') {
     const { left, right, operator } = at as unknown as { left: { $type: string }; right: { $type: string }; operator: string };

@@ -1,16 +1,21 @@
 /** `[…]`: figures along an axis, a figure for each choice, a curve, or cells from a file. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { plainNumber } from '@thou/shared/dimension/types';
+import { isNone } from '@thou/shared/dimension/dimension';
+import { canCompare, plainNumber, type Measure } from '@thou/shared/dimension/types';
 import { nearest } from '@thou/shared/number/nearest';
+import type { Unit } from '@thou/shared/unit/unit';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
+import type { Target } from '../problems/report.ts';
 import { labelKey, labelsOf, numberKey, placeOfNumber } from './axes.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
+import { complainOfPound, reportBare, writtenBare } from './fit.ts';
 import { readUnit, withTrailingUnit } from './literals.ts';
 import { measureOf, nothing, typed, unionAxes } from './make.ts';
 import type { AxisId, ValueType } from './type.ts';
-import { listed, textOf } from './words.ts';
+import { common } from './operators.ts';
+import { exprWords, listed, textOf, typeWords } from './words.ts';
 
 export function readList(list: ast.List, env: Env, due: Due): Expr {
   if (list.subject) return readByChoice(list, env, due);
@@ -22,6 +27,36 @@ export function readList(list: ast.List, env: Env, due: Due): Expr {
 function unitInside(list: ast.List, env: Env): Env {
   if (list.unit) return { ...env, unit: readUnit(list.unit, list, 'unit', env) };
   return withTrailingUnit(list, env);
+}
+
+/** One message for a list whose unit is missing or wrong, not one for each of its figures. */
+export function reportListUnit(list: ast.List, inner: Env, outer: Env, due: Due): boolean {
+  const measure = due.type?.is === 'measure' || due.type?.is === 'limits' ? due.type.measure : null;
+  const figures = figuresOf(list);
+  const last = list.unit ? undefined : figures.at(-1);
+  if (!measure || outer.unit || figures.length === 0) return false;
+  if (!figures.every((figure) => writtenBare(figure) || (figure === last && inner.unit))) return false;
+  if (inner.unit) return !canCompare(inner.unit.measure, measure) && reportWrongUnit(list.unit ? target(outer, list, 'unit') : target(outer, last!), inner.unit, measure, outer, due);
+  if (list.unit || isNone(measure.dimension)) return false;
+  reportBare(list, measure.dimension, due, outer);
+  return true;
+}
+
+function reportWrongUnit(place: Target, unit: Unit, measure: Measure, env: Env, due: Due): true {
+  if (complainOfPound(unit.symbol, place, measure.dimension, env)) return true;
+  const words = { what: due.what, due: typeWords(due.type!, env), value: unit.symbol, type: typeWords(measureOf(unit.measure), env) };
+  if (isNone(measure.dimension)) env.report.add('unit.not-here', place, { what: due.what, unit: unit.symbol });
+  else env.report.add('dimension.due', place, words);
+  return true;
+}
+
+/** The figures of a list and of the lists in it; `_` is none. */
+function figuresOf(list: ast.List): ast.Expr[] {
+  return list.entries.flatMap((entry) => {
+    const value = entry.item ?? entry.value;
+    if (value.$type === 'List' && !value.subject) return figuresOf(value);
+    return value.$type === 'Ref' && value.steps[0]?.name === '_' ? [] : [value];
+  });
 }
 
 function keyName(entry: ast.Entry): string | null {
@@ -49,6 +84,16 @@ function readByChoice(list: ast.List, env: Env, due: Due): Expr {
   const values = [...cases.map(({ value }) => value), ...(others ? [others] : [])];
   const first = values.find((value) => value.type.value.is !== 'unsettled');
   if (!first || subject.type.value.is === 'unsettled') return nothing(list);
+  const names = subject.type.value.is === 'choice' ? subject.type.value.names : subject.type.value.is === 'index' ? labelsOf(subject.type.value.axis, env) : null;
+  if (others && names && cases.length === names.length) {
+    const at = list.entries.find((entry) => keyName(entry) === 'others')!;
+    env.report.add('axes.others-idle', target(env, at), { axis: textOf(list.subject!) });
+  }
+  const odd = values.find((value) => !common(first.type.value, value.type.value, env));
+  if (odd?.at) {
+    env.report.add('dimension.sum', target(env, odd.at), { left: textOf(first.at), right: textOf(odd.at), leftType: exprWords(first, env), rightType: exprWords(odd, env), verb: 'stand for each other' });
+    return nothing(list);
+  }
   const type = typed(first.type.value, unionAxes(subject.type.axes, ...values.map((value) => value.type.axes)));
   return { op: 'by-choice', subject, cases, others, type, at: list };
 }
@@ -81,6 +126,7 @@ function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
     return nothing(list);
   }
   const inner = unitInside(list, env);
+  if (reportListUnit(list, inner, env, due)) return nothing(list);
   const rest = { ...due, axes: due.axes.filter((other) => other !== axis) };
   const entries: { key: AxisKey | null; value: Expr }[] = [];
   let others: Expr | null = null;

@@ -10,6 +10,7 @@ import { placeOfNumber } from './axes.ts';
 import { target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { fit } from './fit.ts';
+import { reportListUnit } from './lists.ts';
 import { binary, constant, date, measureOf, middleOf, nothing, number, text, typed, unionAxes } from './make.ts';
 import { exprWords, textOf } from './words.ts';
 
@@ -116,7 +117,7 @@ function agreeing(left: Expr, right: Expr, at: ast.Binary, env: Env): Measure | 
   const [a, b] = [left.type.value, right.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return null;
   if (a.is === 'measure' && b.is === 'measure' && canCompare(a.measure, b.measure)) return b.measure;
-  env.report.add('dimension.sum', target(env, at, 'operator'), {
+  env.report.add('dimension.sum', target(env, at), {
     left: textOf(left.at),
     right: textOf(right.at),
     leftType: exprWords(left, env),
@@ -129,7 +130,7 @@ function agreeing(left: Expr, right: Expr, at: ast.Binary, env: Env): Measure | 
 /** `428 ± 1 g`, `12 in ± 2 %`. */
 export function readMargin(margin: ast.Binary, env: Env, due: Due): Expr {
   const percent = trailingUnit(margin.right) === '%';
-  const nominal = readExpression(margin.left, percent && trailingUnit(margin.left) ? env : withTrailingUnit(margin.right, env), { ...due, axes: [] });
+  const nominal = readExpression(margin.left, percent && trailingUnit(margin.left) ? env : withTrailingUnit(margin.right, env), { ...due, type: null, axes: [] });
   const size = readExpression(margin.right, env, { type: null, axes: [], what: 'the margin' });
   const [a, b] = [nominal.type.value, size.type.value];
   if (a.is !== 'measure' || b.is !== 'measure') return nothing(margin);
@@ -155,7 +156,7 @@ function asDifference(size: Expr, margin: ast.Binary, env: Env): Expr {
 
 /** `>= 0.080 in`: limits open on the other side. */
 export function readOneSided(limit: ast.Prefixed, env: Env, due: Due): Expr {
-  const bound = readExpression(limit.operand, env, { type: due.type?.is === 'limits' ? measureOf(due.type.measure) : null, axes: due.axes, what: due.what });
+  const bound = readExpression(limit.operand, env, { ...due, type: null });
   const value = bound.type.value;
   if (value.is === 'unsettled') return nothing(limit);
   if (value.is !== 'measure') {
@@ -181,6 +182,7 @@ export function readText(written: ast.Text, env: Env, due: Due): Expr {
 export function readRepeated(repeated: ast.Repeated, env: Env, due: Due): Expr {
   const list = repeated.readings;
   const inner = list.unit ? { ...env, unit: readUnit(list.unit, list, 'unit', env) } : withTrailingUnit(list, env);
+  if (reportListUnit(list, inner, env, due)) return nothing(repeated);
   const readings = list.entries.map((entry) => readExpression(entry.value, inner, { ...due, axes: [] }));
   const first = readings[0] ?? number(Number.NaN, repeated);
   return { op: 'repeated', readings, type: typed(first.type.value, unionAxes(...readings.map((reading) => reading.type.axes))), at: repeated };

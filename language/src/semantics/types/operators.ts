@@ -31,7 +31,7 @@ export function readOperator(expr: ast.Binary, env: Env, due: Due): Expr {
 }
 
 function disagree(expr: ast.Binary, left: Expr, right: Expr, verb: string, env: Env): Expr {
-  env.report.add('dimension.sum', target(env, expr, 'operator'), {
+  env.report.add('dimension.sum', target(env, expr), {
     left: textOf(left.at),
     right: textOf(right.at),
     leftType: exprWords(left, env),
@@ -48,12 +48,11 @@ function readSum(expr: ast.Binary, operator: '+' | '-', env: Env, due: Due): Exp
   const [a, b] = [left.type.value, right.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
   if (a.is === 'limits' && b.is === 'measure') return shifted(expr, operator, left, right, a.measure, b.measure, env);
-  if (a.is === 'date' && b.is === 'measure') return binary(operator, left, right, a, expr);
   if (a.is !== 'measure' || b.is !== 'measure') return disagree(expr, left, right, operator === '+' ? 'add' : 'subtract', env);
   const measure = operator === '+' ? add(a.measure, b.measure) : subtract(a.measure, b.measure);
   if (measure) return binary(operator, left, right, measureOf(measure), expr);
   if (isPoint(a.measure) && isPoint(b.measure)) {
-    env.report.add('dimension.points', target(env, expr, 'operator'));
+    env.report.add('dimension.points', target(env, expr));
     return nothing(expr);
   }
   return disagree(expr, left, right, operator === '+' ? 'add' : 'subtract', env);
@@ -74,7 +73,7 @@ function readProduct(expr: ast.Binary, operator: '*' | '/', env: Env): Expr {
   if (a.is === 'limits' || b.is === 'limits') return scaled(expr, operator, left, right, env);
   if (a.is !== 'measure' || b.is !== 'measure') return disagree(expr, left, right, operator === '*' ? 'multiply' : 'divide', env);
   if (isPoint(a.measure) || isPoint(b.measure)) {
-    env.report.add('dimension.scaled-point', target(env, expr, 'operator'));
+    env.report.add('dimension.scaled-point', target(env, expr));
     return nothing(expr);
   }
   return binary(operator, left, right, measureOf(combine(operator, a.measure, b.measure)), expr);
@@ -89,7 +88,7 @@ function scaled(expr: ast.Binary, operator: '*' | '/', left: Expr, right: Expr, 
   if (a.is === 'measure' && b.is === 'limits' && operator === '*') {
     return binary(operator, left, right, { is: 'limits', measure: combine(operator, a.measure, b.measure) }, expr);
   }
-  env.report.add('dimension.limits', target(env, expr, 'operator'));
+  env.report.add('dimension.limits', target(env, expr));
   return nothing(expr);
 }
 
@@ -109,7 +108,7 @@ export function condition(expr: ast.Expr | ast.Prefixed | undefined, env: Env): 
 
 function readOtherwise(expr: ast.Binary, env: Env, due: Due): Expr {
   const left = readExpression(expr.left, env, due);
-  const right = readExpression(expr.right, env, { ...due, type: due.type ?? left.type.value });
+  const right = readExpression(expr.right, env, due.type ? due : { ...due, type: left.type.value, what: textOf(expr.left.$cstNode ? expr.left : null) });
   const type = common(left.type.value, right.type.value, env);
   if (!type) return disagree(expr, left, right, 'stand for each other', env);
   return binary('otherwise', left, right, type, expr);
@@ -120,7 +119,6 @@ export function common(a: ValueType, b: ValueType, env: Env): ValueType | null {
   if (a.is === 'unsettled') return b;
   if (b.is === 'unsettled') return a;
   if (a.is === 'measure' && b.is === 'measure') return canCompare(a.measure, b.measure) ? (a.measure.kind === null ? b : a) : null;
-  if (a.is === 'choice' && b.is === 'choice') return { is: 'choice', names: a.names };
   if (a.is === 'index' && b.is === 'index') return sameAxis(a.axis, b.axis, env) ? a : null;
   return fitsType(b, a, env) ? a : null;
 }
@@ -150,10 +148,10 @@ function bothSides(expr: ast.Binary, env: Env): readonly [Expr, Expr] {
   const saysLess = (side: ast.Expr | ast.Prefixed): boolean => side.$type === 'Quantity' || (side.$type === 'Ref' && side.steps.length === 1 && !knownName(side, env));
   if (saysLess(expr.left)) {
     const right = readExpression(expr.right, env, dueOf(null));
-    return [readExpression(expr.left, env, hint(right)), right];
+    return [readExpression(expr.left, env, hint(right, expr.left, env)), right];
   }
   const left = readExpression(expr.left, env, dueOf(null));
-  return [left, readExpression(expr.right, env, hint(left))];
+  return [left, readExpression(expr.right, env, hint(left, expr.right, env))];
 }
 
 function knownName(ref: ast.Ref, env: Env): boolean {
@@ -162,9 +160,11 @@ function knownName(ref: ast.Ref, env: Env): boolean {
 }
 
 /** Choices and places are hinted at; figures are compared afterwards, with both sides in the message. */
-function hint(other: Expr): Due {
+function hint(other: Expr, side: ast.Expr | ast.Prefixed, env: Env): Due {
   const type = other.type.value;
-  return dueOf(type.is === 'choice' || type.is === 'index' ? type : null);
+  if (type.is === 'index') return dueOf(type);
+  const isChoice = type.is === 'choice' && side.$type === 'Ref' && (type.names.includes(side.steps[0]?.name ?? '') || !knownName(side, env));
+  return dueOf(isChoice ? type : null, [], 'what is compared');
 }
 
 export function readPrefixed(expr: ast.Prefixed, env: Env, due: Due): Expr {
@@ -174,9 +174,12 @@ export function readPrefixed(expr: ast.Prefixed, env: Env, due: Due): Expr {
   }
   const of = readExpression(expr.operand, env, { ...due, type: null });
   const type = of.type.value;
-  if (type.is === 'measure' && isPoint(type.measure) && of.op !== 'constant') env.report.add('dimension.scaled-point', target(env, expr));
+  if (type.is === 'measure' && isPoint(type.measure) && of.op !== 'constant') {
+    env.report.add('dimension.scaled-point', target(env, expr));
+    return nothing(expr);
+  }
   if (type.is !== 'measure' && type.is !== 'unsettled') {
-    env.report.add('dimension.plain', target(env, expr), { what: 'what stands behind a minus', value: textOf(of.at), type: exprWords(of, env) });
+    env.report.add('dimension.argument', target(env, expr), { function: 'A minus', due: 'a figure', value: textOf(of.at), type: exprWords(of, env) });
     return nothing(expr);
   }
   return negated(of, expr);
@@ -188,7 +191,19 @@ export function readPower(expr: ast.Power, env: Env): Expr {
   const exponent = readExpression(expr.exponent, inner, dueOf(null));
   const [a, b] = [base.type.value, exponent.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
-  if (a.is !== 'measure' || b.is !== 'measure' || !isNone(b.measure.dimension)) {
+  if (a.is === 'limits') {
+    env.report.add('dimension.limits', target(env, expr));
+    return nothing(expr);
+  }
+  if (a.is !== 'measure') {
+    env.report.add('dimension.argument', target(env, expr), { function: 'A power', due: 'a figure', value: textOf(base.at), type: exprWords(base, env) });
+    return nothing(expr);
+  }
+  if (isPoint(a.measure)) {
+    env.report.add('dimension.scaled-point', target(env, expr));
+    return nothing(expr);
+  }
+  if (b.is !== 'measure' || !isNone(b.measure.dimension)) {
     env.report.add('dimension.plain', target(env, expr, 'exponent'), { what: 'an exponent', value: textOf(exponent.at), type: exprWords(exponent, env) });
     return nothing(expr);
   }
@@ -203,7 +218,7 @@ export function readPower(expr: ast.Power, env: Env): Expr {
 export function readChoose(expr: ast.If, env: Env, due: Due): Expr {
   const when = condition(expr.condition, env);
   const yes = readExpression(expr.yes, env, due);
-  const no = readExpression(expr.no, env, { ...due, type: due.type ?? yes.type.value });
+  const no = readExpression(expr.no, env, due.type ? due : { ...due, type: yes.type.value, what: 'the other branch' });
   const type = common(yes.type.value, no.type.value, env);
   if (!type) {
     env.report.add('dimension.due', target(env, expr, 'no'), { what: 'the other branch', due: exprWords(yes, env), value: textOf(no.at), type: exprWords(no, env) });

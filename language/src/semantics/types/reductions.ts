@@ -22,7 +22,7 @@ export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: E
   if (of.type.value.is === 'curve' && call.over.length === 0 && (name === 'max' || name === 'min')) return readCurveFunction(ref, name, call, env);
   const where = call.where ? condition(call.where, env) : null;
   const spread = unionAxes(of.type.axes, where?.type.axes ?? []);
-  const over = axesOver(ref, call, call.over, spread, name, env);
+  const over = axesOver(call, call.over, spread, name, env);
   if (!over || of.type.value.is === 'unsettled') return nothing(ref);
   const by = call.by ? grouping(call, env) : null;
   const value = resultOf(ref, name, of, over, env);
@@ -33,7 +33,7 @@ export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: E
 }
 
 /** The axes named behind `over`; each must be one that the figure varies along. */
-function axesOver(ref: ast.Ref, call: ast.Call, over: readonly ast.Expr[], axes: readonly AxisId[], name: string, env: Env): AxisId[] | null {
+function axesOver(call: ast.Call, over: readonly ast.Expr[], axes: readonly AxisId[], name: string, env: Env): AxisId[] | null {
   if (over.length === 0) {
     env.report.add('axes.needs-over', target(env, call), { function: name });
     return null;
@@ -114,7 +114,7 @@ export function readAlong(ref: ast.Ref, name: string, call: ast.Call, env: Env):
   const of = readExpression(call.args[0], env, dueOf(null));
   if (name === 'slope' && of.type.value.is === 'curve') return readCurveFunction(ref, name, call, env);
   if (!argumentsDue(ref, call, 1, 1, env) || of.type.value.is === 'unsettled') return nothing(ref);
-  const over = axesOver(ref, call, call.over.slice(0, 1), of.type.axes, name, env);
+  const over = axesOver(call, call.over.slice(0, 1), of.type.axes, name, env);
   if (!over) return nothing(ref);
   const axis = over[0]!;
   const args = call.over.slice(1).map((arg) => readExpression(arg, env, dueOf(null)));

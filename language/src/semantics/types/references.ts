@@ -66,7 +66,7 @@ function readWas(ref: ast.Ref, env: Env): Expr {
   return { op: 'was', slot: env.was, type: typed(slot.type, slot.axes), at: ref };
 }
 
-function readLocal(head: ast.RefStep, env: Env): Expr | null {
+export function readLocal(head: ast.RefStep, env: Env): Expr | null {
   const found = env.locals?.find(head.name, (item, locals) => readExpression(item.value, { ...env, locals, unit: null }, dueOf(null)));
   if (!found) return null;
   if (found === 'circle') {
