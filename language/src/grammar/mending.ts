@@ -4,7 +4,7 @@
  */
 import { ENDS_VALUE, headAt, memberWordAt, pathEnd, startsMember } from './heads.ts';
 import { textError, type TextProblem } from './problem.ts';
-import { endOf, insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
+import { endOf, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
 
 /** After so many mistakes nobody counts brackets any more: the rest is dropped or closed without looking for the best place. */
 const MOST_SEARCHES = 50;
@@ -74,8 +74,7 @@ class Mending {
 
   run(): Token[] {
     for (let i = 0; i < this.source.length; i += 1) this.take(i);
-    const last = this.out.at(-1);
-    while (this.open.length > 0 && last !== undefined) this.closeTop(insertedBehind(last, 'SEP'));
+    while (this.open.length > 0) this.closeTop();
     return this.out;
   }
 
@@ -91,7 +90,7 @@ class Mending {
     const token = this.source[i] as Token;
     const name = token.tokenType.name;
     if (name !== 'SEP' && this.beginsLine(i)) this.beginLine(token, i);
-    if (name === '{') this.closeBrackets(token);
+    if (name === '{') this.closeBrackets();
     if (CLOSER.has(name)) this.open.push({ token, indent: this.indentOf(token) });
     else if (name === '}') return this.closingBrace(token, i);
     else if (name === ')' || name === ']') return this.closingBracket(token, name);
@@ -111,11 +110,11 @@ class Mending {
     const column = token.startColumn ?? 1;
     const name = nameOf(token);
     while (this.top() === '[' || this.top() === '(') {
-      const listed = /^[,[(]$/.test(nameOf(this.lastWord()));
+      const listed = /^[,[(]$/.test(nameOf(this.out[this.lastWordAt()]));
       const outside = column <= this.outermostIndent();
       const begins = memberWordAt(this.source, i) || name === '}' || (headAt(this.source, i) && (!listed || outside));
       if (!begins) break;
-      this.closeTop(token);
+      this.closeTop();
     }
     while (this.missingClosers > 0 && this.top() === '{') {
       const opened = this.open.at(-1) as Opened;
@@ -123,7 +122,7 @@ class Mending {
       if (inside || opened.token.startLine === token.startLine || !(name === '}' || startsMember(this.source, i)))
         break;
       this.missingClosers -= 1;
-      this.closeTop(token);
+      this.closeTop();
     }
   }
 
@@ -134,39 +133,36 @@ class Mending {
     return this.open[at]?.indent ?? 0;
   }
 
-  private lastWord(): Token | undefined {
+  private lastWordAt(): number {
     let at = this.out.length - 1;
-    while (nameOf(this.out[at]) === 'SEP') at -= 1;
-    return this.out[at];
+    while (at > 0 && nameOf(this.out[at]) === 'SEP') at -= 1;
+    return at;
   }
 
-  /** Closes the innermost open one just before `place`, with its message. */
-  private closeTop(place: Token): void {
+  /** Closes the innermost open one behind the last word, with its message. */
+  private closeTop(): void {
     const opened = this.open.pop() as Opened;
     const name = nameOf(opened.token);
     const closer = CLOSER.get(name) ?? '}';
-    const last = this.lastWord() ?? opened.token;
-    this.problems.push(
-      textError(
-        name === '{' ? 'syntax.unclosed-brace' : 'syntax.unclosed-bracket',
-        `this ${name} is never closed: ${closer} is missing`,
-        opened.token.startOffset,
-        endOf(opened.token),
-        {
-          title: `Write ${closer}`,
-          edits: [{ start: endOf(last), end: endOf(last), text: name === '{' ? ` ${closer}` : closer }],
-        },
-      ),
-    );
-    this.out.push(insertedBefore(place, closer));
+    const at = this.lastWordAt();
+    const last = this.out[at] ?? opened.token;
+    const end = endOf(last);
+    const code = name === '{' ? 'syntax.unclosed-brace' : 'syntax.unclosed-bracket';
+    const fix = {
+      title: `Write ${closer}`,
+      edits: [{ start: end, end, text: name === '{' ? ` ${closer}` : closer }],
+    };
+    const message = `this ${name} is never closed: ${closer} is missing`;
+    this.problems.push(textError(code, message, opened.token.startOffset, endOf(opened.token), fix));
+    this.out.splice(at + 1, 0, insertedBehind(last, closer));
   }
 
-  private closeBrackets(place: Token): void {
-    while (this.top() === '(' || this.top() === '[') this.closeTop(place);
+  private closeBrackets(): void {
+    while (this.top() === '(' || this.top() === '[') this.closeTop();
   }
 
   private closingBrace(token: Token, i: number): void {
-    this.closeBrackets(token);
+    this.closeBrackets();
     const opened = this.open.at(-1);
     const foreign = opened === undefined || (this.missingOpeners > 0 && this.foreign(opened, token, i));
     if (!foreign) {
@@ -248,7 +244,7 @@ class Mending {
     if (top !== '(' && top !== '[') return this.strayBracket(token, name);
     if (this.surplus(top) <= 0) return this.stray(token);
     if (this.surplus(opener) < 0) return this.wrongCloser(token, name);
-    this.closeTop(token);
+    this.closeTop();
     if (this.top() === opener) this.close(token);
     else this.stray(token);
   }
@@ -273,8 +269,9 @@ class Mending {
     const at = name === ']' && (this.searches += 1) <= MOST_SEARCHES ? this.listStart() : null;
     const before = at === null ? undefined : this.out[at];
     if (at === null || before === undefined) return this.stray(token);
-    const end = endOf(before);
-    const fix = { title: 'Write [', edits: [{ start: end, end, text: nameOf(before) === 'ID' ? '[' : ' [' }] };
+    const first = nameOf(before) === 'ID' ? undefined : this.out[at + 1];
+    const place = first?.startOffset ?? endOf(before);
+    const fix = { title: 'Write [', edits: [{ start: place, end: place, text: '[' }] };
     const message = `a [ is missing: the ] behind it has nothing to close`;
     this.problems.push(textError('syntax.unclosed-bracket', message, token.startOffset, endOf(token), fix));
     this.out.splice(at + 1, 0, insertedBehind(before, '['));

@@ -14,20 +14,67 @@ export const errorMessageProvider = {
   buildEarlyExitMessage: (): string => '',
 };
 
-export function describe(error: ParserError): TextProblem {
+/** `first`: the word that the statement begins with; `next`: the one behind the word at which the parser stopped. */
+export function describe(error: ParserError, first: Token | undefined, next: Token | undefined): TextProblem {
   const found = error.token;
   const before = (error as { previousToken?: Token }).previousToken;
-  const rule = (error.context.ruleStack.at(-1) ?? '').replace(/\u200B$/, ''); // the parser marks the names of rules
+  const rule = ruleName(error.context.ruleStack.at(-1) ?? '');
   const due = error.name === 'MismatchedTokenException' ? error.message : '';
   const reserved = reservedWord(found, due, rule);
   if (reserved !== null) return reserved;
+  const open = before !== undefined && /^[)\]}]$/.test(due) ? cutShort(before, found) : null;
+  if (open !== null) return problemAt(open.code, open.message, found, before);
+  const cut = next === undefined ? null : cutShort(found, next);
+  if (cut !== null && next !== undefined) return problemAt(cut.code, cut.message, next, found);
   const told = tell(due, rule, found, before);
-  return problemAt(told.code, told.message, found, before);
+  return (told.code === 'syntax.missing-colon' && mistyped(first)) || problemAt(told.code, told.message, found, before);
 }
 
-interface Told {
+interface Message {
   readonly code: TextProblemCode;
   readonly message: string;
+}
+
+/** The parser marks the names of its rules. */
+export function ruleName(rule: string): string {
+  return rule.replace(/\u200B$/, '');
+}
+
+/** What is due behind a word or sign that leads something in: where the wrong thing follows, that is what is wrong. */
+function cutShort(lead: Token, next: Token): Message | null {
+  const name = nameOf(lead);
+  const follows = nameOf(next);
+  const after = ` after ${shortened(lead.image)}`;
+  if (TEXT_LEADS.has(name) && follows !== 'STRING')
+    return { code: 'syntax.missing-text', message: `a text in quotes is missing${after}` };
+  if (name === 'on' && follows !== 'DATE')
+    return { code: 'syntax.missing-date', message: `a date, such as 2026-03-14, is missing${after}` };
+  if (NAME_LEADS.has(name) && follows !== 'ID' && follows !== 'STRING')
+    return { code: 'syntax.missing-name', message: `a name is missing${after}` };
+  if (VALUE_LEADS.has(name) && !BEGINS_VALUE.has(follows)) return missingValue('', next, after);
+  return null;
+}
+
+const TEXT_LEADS: ReadonlySet<string> = new Set(['because', 'from']);
+const NAME_LEADS: ReadonlySet<string> = new Set(['with', 'of', 'per', '.']);
+const VALUE_LEADS: ReadonlySet<string> = new Set([
+  ...['+', '-', '*', '/', '^', '±', '+-', '..', '==', '!=', '<', '>', '<=', '>=', '=', ':', ',', '|'],
+  ...['and', 'or', 'not', 'otherwise', 'within', 'then', 'else', 'step', 'over', 'by', 'where', 'to'],
+]);
+const BEGINS_VALUE: ReadonlySet<string> = new Set([
+  ...['NUMBER', 'ID', 'STRING', 'DATE', '(', '[', '-', '<', '>', '<=', '>='],
+  ...['not', 'if', 'from', 'repeated', 'solve'],
+]);
+
+function mistyped(first: Token | undefined): TextProblem | null {
+  const [word] = first === undefined || nameOf(first) !== 'ID' ? [] : nearest(first.image, memberWords, 1);
+  if (first === undefined || word === undefined) return null;
+  const [start, end] = [first.startOffset, endOf(first)];
+  const message = `behind ${first.image} a : with a value, or a { with a body, is missing; or is the word ${word} meant?`;
+  return textError('syntax.missing-colon', message, start, end, {
+    title: `Write ${word}`,
+    edits: [{ start, end, text: word }],
+  });
 }
 
 /** For the clauses of a rule in what is not called one. */
@@ -49,11 +96,13 @@ const VALUE_RULES: ReadonlySet<string> = new Set([
   'Quantity',
 ]);
 
-function tell(due: string, rule: string, found: Token, before: Token | undefined): Told {
+function tell(due: string, rule: string, found: Token, before: Token | undefined): Message {
   const after = before === undefined || isBreak(before) ? '' : ` after ${shortened(before.image)}`;
   const rest = isBreak(found) || found.image === '' ? '' : shortened(found.image);
   if (due === '' && VALUE_RULES.has(rule)) return missingValue(rest, found, after);
-  if (rule === 'Given' || (due === ':' && rule !== 'Solve')) return missingColon(before, after);
+  if (rule === 'Given' || (due === ':' && rule !== 'Solve')) {
+    return { code: 'syntax.missing-colon', message: `: with a value, or { with a body, is missing${after}` };
+  }
   if (due === 'ID' && (rule === 'TypeName' || rule === 'Type')) {
     return {
       code: 'syntax.missing-type',
@@ -71,27 +120,21 @@ function tell(due: string, rule: string, found: Token, before: Token | undefined
   return unfinished(rule, rest, after);
 }
 
-function missingValue(rest: string, found: Token, after: string): Told {
+function missingValue(rest: string, found: Token, after: string): Message {
   const cut = rest === '' || /^(?:[,)\]}:=]|->)$/.test(nameOf(found)) || reservedWords.has(nameOf(found));
   if (cut) return { code: 'syntax.missing-value', message: `a figure or a name is missing${after}` };
   return { code: 'syntax.missing-value', message: `a figure or a name is missing before ${rest}` };
 }
 
-function missingColon(before: Token | undefined, after: string): Told {
-  const [word] = before === undefined ? [] : nearest(before.image, memberWords, 1);
-  const meant = word === undefined ? '' : `; or is the word ${word} meant?`;
-  return { code: 'syntax.missing-colon', message: `: with a value, or { with a body, is missing${after}${meant}` };
-}
-
 /** Rules that stop before they are whole, by the words a reader knows them by. */
-const UNFINISHED: ReadonlyMap<string, Told> = new Map([
+const UNFINISHED: ReadonlyMap<string, Message> = new Map([
   ['Name', { code: 'syntax.missing-name', message: 'a name is missing' }],
   ['Type', { code: 'syntax.missing-type', message: 'what kind of value it is, such as Length or Mass, is missing' }],
   ['Use', { code: 'syntax.missing-text', message: 'what is used is missing: "parts.thou" or prelude 1' }],
   ['Axis', { code: 'syntax.missing-sign', message: '= with the places on the axis is missing' }],
 ]);
 
-function unfinished(rule: string, rest: string, after: string): Told {
+function unfinished(rule: string, rest: string, after: string): Message {
   const known = UNFINISHED.get(rule);
   if (known !== undefined) return { code: known.code, message: `${known.message}${after}` };
   if (rest === '') return { code: 'syntax.not-understood', message: `something is missing${after}` };

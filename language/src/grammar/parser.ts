@@ -16,6 +16,7 @@ import { errorMessageProvider } from './messages.ts';
 import { textError, type TextProblem } from './problem.ts';
 import { lineEnd } from './positions.ts';
 import { repair } from './repair.ts';
+import { STAND_IN } from './tokens.ts';
 import { Told } from './told.ts';
 import { plainMargin, plainNumber } from './slips.ts';
 
@@ -39,7 +40,7 @@ class PlainValues extends DefaultValueConverter {
     if (rule.name === 'NUMBER') return plainNumber(input);
     if (rule.name === 'MARGIN') return plainMargin(input);
     if (rule.name === 'UNIT') return input === '"' ? 'in' : input;
-    if (input === '') return rule.name === 'ID' ? 'unknown' : 'this line is not finished'; // see repair.ts
+    if (input === STAND_IN) return rule.name === 'ID' ? 'unknown' : 'this line is not finished'; // see repair.ts
     if (rule.name === 'STRING' && (input.length < 2 || !input.endsWith('"')))
       return super.runConverter(rule, `${input}"`, cstNode);
     return super.runConverter(rule, input, cstNode);

@@ -2,9 +2,9 @@
  * What is done about a place where the parser stopped: the statement with the mistake is named once, and mended or left out, so that the rest is read
  * as if it were not there. Where its value is not finished, `unknown("…")` stands for it: the name stays known. The tree has no holes.
  */
-import { describe, missingRule, type ParserError } from './messages.ts';
+import { describe, missingRule, ruleName, type ParserError } from './messages.ts';
 import type { TextProblem } from './problem.ts';
-import { endOf, insertedBefore, nameOf, type Token } from './tokens.ts';
+import { endOf, nameOf, STAND_IN, standIn, type Token } from './tokens.ts';
 
 export interface Repair {
   readonly tokens: readonly Token[];
@@ -14,17 +14,19 @@ export interface Repair {
   readonly end: number;
 }
 
-/** Mends the statement in which the parser stopped; null where that is the whole entry. */
+/** Mends the statement in which the parser stopped, or takes it out. */
 export function repair(tokens: readonly Token[], error: ParserError): Repair {
   const stop = stopOf(tokens, error.token);
   const statement = statementAt(tokens, stop);
   const ruleHead = clauseWithoutRule(tokens, stop, statement);
   const bad = ruleHead ?? statement;
-  const problem = ruleHead === null ? describe(error) : missingRule(tokens[bad.from] as Token);
+  const problem =
+    ruleHead === null ? describe(error, tokens[bad.from], tokens[stop + 1]) : missingRule(tokens[bad.from] as Token);
   const sign = ruleHead === null ? valueSign(tokens, bad, stop, error) : null;
   const kept = sign === null ? [] : tokens.slice(bad.from, sign + 1);
-  const end = tokens[bad.to] ?? tokens[tokens.length - 1];
-  const unfinished = sign === null || end === undefined || isUnfinished(tokens, sign + 1) ? [] : unfinishedValue(end);
+  const place = sign === null ? undefined : tokens[sign];
+  const unfinished =
+    sign === null || place === undefined || isUnfinished(tokens, sign + 1) ? [] : unfinishedValue(place);
   const mended = unfinished.length === 0 ? [] : [...kept, ...unfinished];
   return {
     tokens: [...tokens.slice(0, bad.from), ...mended, ...tokens.slice(bad.to)],
@@ -33,6 +35,9 @@ export function repair(tokens: readonly Token[], error: ParserError): Repair {
     end: bad.to > bad.from ? endOf(tokens[bad.to - 1] as Token) : problem.end,
   };
 }
+
+/** What holds statements: in a Body a value stands behind `:`, in the others behind `=`. */
+const BODIES: ReadonlySet<string> = new Set(['Body', 'Declarations', 'Where', 'Rule', 'File']);
 
 interface Statement {
   /** The first word, and the place behind the last. */
@@ -91,10 +96,10 @@ function clauseWithoutRule(tokens: readonly Token[], stop: number, statement: St
 
 /** The sign behind which the value stands that is not finished: `:` of a figure, `=` of a formula, the word `when`. */
 function valueSign(tokens: readonly Token[], statement: Statement, stop: number, error: ParserError): number | null {
-  const rules = error.context.ruleStack.map((rule) => rule.replace(/\u200B$/, ''));
   const first = nameOf(tokens[statement.from]);
-  const sign = rules.includes('Given') ? ':' : first === 'when' ? 'when' : '=';
-  if (sign === '=' && first === 'axis') return null;
+  if (first === 'axis' || first === 'dimension') return null;
+  const body = error.context.ruleStack.map(ruleName).findLast((rule) => BODIES.has(rule));
+  const sign = first === 'when' ? 'when' : first === 'ID' && body === 'Body' ? ':' : '=';
   let depth = 0;
   for (let at = statement.from; at < Math.min(stop, statement.to); at += 1) {
     const name = nameOf(tokens[at]);
@@ -106,10 +111,10 @@ function valueSign(tokens: readonly Token[], statement: Statement, stop: number,
 }
 
 function isUnfinished(tokens: readonly Token[], at: number): boolean {
-  return nameOf(tokens[at]) === 'ID' && tokens[at]?.image === '';
+  return nameOf(tokens[at]) === 'ID' && tokens[at]?.image === STAND_IN;
 }
 
-/** `unknown("this line is not finished")`, in words of no length: see the values of such words in parser.ts. */
-function unfinishedValue(before: Token): Token[] {
-  return ['ID', '(', 'STRING', ')'].map((name) => insertedBefore(before, name));
+/** `unknown("this line is not finished")`, standing at the sign behind which the value is missing: see the values of such words in parser.ts. */
+function unfinishedValue(sign: Token): Token[] {
+  return ['ID', '(', 'STRING', ')'].map((name) => standIn(sign, name));
 }

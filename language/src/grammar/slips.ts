@@ -154,8 +154,7 @@ function touches(left: Token, right: Token | undefined): boolean {
 
 function widen(text: string, first: Token, last: Token): void {
   first.image = text.slice(first.startOffset, endOf(last));
-  first.endOffset = last.endOffset;
-  first.endColumn = last.endColumn;
+  Object.assign(first, { endOffset: last.endOffset, endColumn: last.endColumn });
 }
 
 function part(token: Token, from: number, image: string, name: string): Token {

@@ -78,6 +78,23 @@ export function insertedBehind(place: Token, name: string): Token {
   return inserted(endOf(place), place.endLine ?? 1, (place.endColumn ?? 0) + 1, name);
 }
 
+/** What a word made up by the repairs is written as: no text has this character in it. */
+export const STAND_IN = '\0';
+
+/** A made-up word in the place of `place`. It is one character long: the parser drops what has no length. */
+export function standIn(place: Token, name: string): Token {
+  const kind = kindOf(name);
+  const column = place.startColumn ?? 1;
+  return {
+    ...place,
+    image: STAND_IN,
+    endOffset: place.startOffset,
+    endColumn: column,
+    tokenType: kind,
+    tokenTypeIdx: kind.tokenTypeIdx ?? -1,
+  };
+}
+
 function inserted(offset: number, line: number, column: number, name: string): Token {
   const kind = kindOf(name);
   return {
