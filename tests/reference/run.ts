@@ -23,11 +23,19 @@ export interface Ran {
 }
 
 const texts = new Map<string, string>();
-const project = projectOf(texts);
+let project = projectOf(texts);
+let runs = 0;
 
+/** Every text is a file of its own, so that no figure can come from the text before. A fresh project now and then keeps little in memory. */
 export function run(text: string): Ran {
-  texts.set('row.thou', text);
-  return runFile('row.thou');
+  runs += 1;
+  if (runs % 100 === 0) {
+    texts.clear();
+    project = projectOf(texts);
+  }
+  const uri = `row-${runs}.thou`;
+  texts.set(uri, text);
+  return runFile(uri);
 }
 
 function runFile(uri: string): Ran {
