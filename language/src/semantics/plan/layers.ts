@@ -33,7 +33,7 @@ export function specification(workings: Workings, slot: Slot, moment: Moment): L
     const value = workings.run(figure.source.value, moment, slot, figure);
     cells.lay(value, mask, markOf(figure, slot), (cell) => (sources[cell] = index));
   }
-  if (!cells.complete && slot.formula !== null && sized(workings, slot.formula)) {
+  if (!cells.complete && slot.formula !== null && countsHere(workings, slot, slot.formula, moment)) {
     const value = workings.run(slot.formula, moment, slot, null);
     cells.lay(value, null, asItCame, (cell) => (sources[cell] = Speaker.formula));
   }
@@ -54,8 +54,12 @@ export function sized(workings: Workings, expr: Expr): boolean {
   return axesIn(expr).every((id) => workings.schema.axes[id]!.open || workings.axes.known(id) !== null);
 }
 
+function countsHere(workings: Workings, slot: Slot, formula: Expr, moment: Moment): boolean {
+  return sized(workings, formula) && workings.formulaCounts(slot, moment);
+}
+
 function fromFormula(workings: Workings, slot: Slot, moment: Moment): Laid {
-  if (slot.formula === null || !sized(workings, slot.formula)) return nothing(workings, slot);
+  if (slot.formula === null || !countsHere(workings, slot, slot.formula, moment)) return nothing(workings, slot);
   const value = workings.run(slot.formula, moment, slot, null);
   const axes = slot.axes.map((id) => axisOf(workings, id, value));
   if (axes.includes(null)) return nothing(workings, slot);

@@ -34,6 +34,8 @@ export interface Maker {
   /** Of the keys of a circle, where to cut it: the same wherever the circle was entered. */
   head(circle: readonly number[]): number;
   circle(keys: readonly number[]): void;
+  /** From now on the key is worth what was given, without its formula: it stands in too many circles to try them all. */
+  withoutFormula(key: number): void;
   /** A key that belongs to another plan, which keeps it itself. */
   foreign(key: number): Value | null;
 }
@@ -61,6 +63,8 @@ class First {
 
 const deepest = 40;
 const mostPending = 100_000;
+/** How often a key in circles is worked out anew before its formula is given up. */
+const mostTries = 8;
 
 export class Memo {
   private readonly maker: Maker;
@@ -69,6 +73,7 @@ export class Memo {
   private readonly frames: Frame[] = [];
   private readonly active = new Map<number, number>();
   private readonly cut = new Set<number>();
+  private readonly tries = new Map<number, number>();
   /** How many were worked out, rather than taken over. */
   made = 0;
 
@@ -177,11 +182,14 @@ export class Memo {
   private workOut(key: number): Node {
     const index = this.frames.length;
     const frame = open(key);
+    if (this.isTooOften(key)) frame.settled = false;
     this.frames.push(frame);
     this.active.set(key, index);
     let made: Made;
     try {
-      made = this.takeOver(key, frame) ?? this.makeAfresh(key, frame);
+      const earlier = this.takeOver(key, frame);
+      if (earlier === null) this.made++;
+      made = earlier ?? this.maker.make(key);
     } finally {
       this.frames.pop();
       this.active.delete(key);
@@ -200,15 +208,17 @@ export class Memo {
   private takeOver(key: number, frame: Frame): Made | null {
     const earlier = this.maker.earlier(key);
     if (earlier === null || !earlier.settled) return null;
-    if (this.unchanged(earlier.trace)) return earlier;
+    if (frame.settled && this.unchanged(earlier.trace)) return earlier;
     frame.trace = new Set();
     return null;
   }
 
-  private makeAfresh(key: number, frame: Frame): Made {
-    frame.settled = true;
-    this.made++;
-    return this.maker.make(key);
+  private isTooOften(key: number): boolean {
+    if (this.cut.size === 0) return false;
+    const tries = (this.tries.get(key) ?? 0) + 1;
+    this.tries.set(key, tries);
+    if (tries === mostTries) this.maker.withoutFormula(key);
+    return tries >= mostTries;
   }
 
   private meetAgain(key: number, at: number): Node {

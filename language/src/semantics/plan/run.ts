@@ -78,6 +78,7 @@ export class Plan implements Desk, Maker {
   private readonly heard: Heard[] = [];
   private readonly slips: PlanProblem[] = [];
   private readonly circles = new Map<string, { readonly slots: readonly SlotId[]; readonly keys: readonly number[] }>();
+  private readonly formulasCut = new Set<number>();
   private readonly watched = new Map<Expr, Watched & { readonly settled: boolean }>();
   private previous: Plan | null;
   private shape: string | null = null;
@@ -230,6 +231,10 @@ export class Plan implements Desk, Maker {
     return this.clock.keyOf(slot, this.normal(slot, moment));
   }
 
+  formulaCounts(slot: Slot, moment: Moment): boolean {
+    return this.formulasCut.size === 0 || !this.formulasCut.has(this.keyOf(slot.id, moment));
+  }
+
   run(expr: Expr, moment: Moment, slot: Slot, figure: Figure | null): Value {
     return evaluate(expr, new PlanContext(this, moment, slot, figure));
   }
@@ -325,6 +330,10 @@ export class Plan implements Desk, Maker {
 
   nothing(key: number): Made {
     return { ...nothing(this, this.schema.slots[this.clock.slotOf(key)]!), why: [], problems: [] };
+  }
+
+  withoutFormula(key: number): void {
+    this.formulasCut.add(key);
   }
 
   head(circle: readonly number[]): number {

@@ -24,6 +24,8 @@ export interface Workings {
   node(slot: SlotId, moment: Moment): Node;
   /** As `node`, without resting on it. */
   glance(slot: SlotId, moment: Moment): Node;
+  /** False where the slot's formula was given up because it goes round in too many circles. */
+  formulaCounts(slot: Slot, moment: Moment): boolean;
   run(expr: Expr, moment: Moment, slot: Slot, figure: Figure | null): Value;
   /** The formula of a derive as it was in the build that took the reading, before anything was put in its place. */
   formulaThen(slot: SlotId, depth: number, upTo: number): Value;
