@@ -165,7 +165,7 @@ describe('how certain', () => {
     expect(sum!.uncertainty()[0]).toBeCloseTo(Math.sqrt((1 + 0.01) / 3), 12);
     // cells of a toleranced scalar are independent
     expect(mean!.uncertainty()[0]).toBeCloseTo(Math.sqrt(2 / 4 / 3), 12);
-// at the kink of a spread both ways lead up: central differences see no slope
+    // at the kink of a spread both ways lead up: central differences see no slope
     expect(spread!.band()).toEqual([null]);
   });
 

@@ -74,8 +74,6 @@ export class Memo {
   private readonly active = new Map<number, number>();
   private readonly cut = new Set<number>();
   private readonly tries = new Map<number, number>();
-  /** How many were worked out, rather than taken over. */
-  made = 0;
 
   constructor(maker: Maker) {
     this.maker = maker;
@@ -187,9 +185,7 @@ export class Memo {
     this.active.set(key, index);
     let made: Made;
     try {
-      const earlier = this.takeOver(key, frame);
-      if (earlier === null) this.made++;
-      made = earlier ?? this.maker.make(key);
+      made = this.takeOver(key, frame) ?? this.maker.make(key);
     } finally {
       this.frames.pop();
       this.active.delete(key);

@@ -81,6 +81,7 @@ export class Plan implements Desk, Maker {
   private readonly formulasCut = new Set<number>();
   private readonly watched = new Map<Expr, Watched & { readonly settled: boolean }>();
   private previous: Plan | null;
+  private runs = 0;
   private shape: string | null = null;
   private made: Outcome | null = null;
   private certainty: Sensitivities | null = null;
@@ -133,9 +134,9 @@ export class Plan implements Desk, Maker {
     return this.made;
   }
 
-  /** How many values were worked out here, rather than taken over. For tests and for watching the cost of an edit. */
+  /** How many figures and formulas of slots were worked out here, rather than taken over: the cost of an edit. */
   get evaluated(): number {
-    return this.memo.made;
+    return this.runs;
   }
 
   /** The same build with other figures in some cells; shares whatever does not rest on them. */
@@ -236,6 +237,7 @@ export class Plan implements Desk, Maker {
   }
 
   run(expr: Expr, moment: Moment, slot: Slot, figure: Figure | null): Value {
+    this.runs++;
     return evaluate(expr, new PlanContext(this, moment, slot, figure));
   }
 
