@@ -66,7 +66,7 @@ class Layout {
     const piece = this.pieces[i] as Piece;
     const before = this.pieces[i - 1];
     const name = piece.token === null ? '' : nameOf(piece.token);
-    const pulledUp = name === '{' && before?.token != null;
+    const pulledUp = name === '{' && before !== undefined && before.token !== null;
     if (before === undefined || (piece.breaks > 0 && !pulledUp)) this.newLine(piece, i, name);
     else this.out += this.blanks(piece, before, i);
     if (piece.begins) this.statement = this.indent;

@@ -1,13 +1,11 @@
 /** How deep and how long one expression may be: refused here with a message, before the parser could run out of stack. */
 import { caps } from '@thou/shared/limits';
 import { textError, type TextProblem } from './problem.ts';
-import { endOf, nameOf, type Token } from './tokens.ts';
+import { endOf, nameOf, type Token, wordSet } from './tokens.ts';
 import { ENDS_VALUE } from './heads.ts';
 
-const JOINS: ReadonlySet<string> = new Set([
-  ...['+', '-', '*', '/', '±', '+-', '..', '==', '!=', '<', '>', '<=', '>='],
-  ...['and', 'or', 'otherwise', 'within'],
-]);
+const JOINS: ReadonlySet<string> = wordSet(`
+  + - * / ± +- .. == != < > <= >= and or otherwise within`);
 
 interface Frame {
   terms: number;

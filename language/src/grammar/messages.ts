@@ -2,7 +2,7 @@
 import type { ParseResult } from 'langium';
 import { nearest } from '@thou/shared/number/nearest';
 import { textError, type TextProblem, type TextProblemCode } from './problem.ts';
-import { endOf, memberWords, nameOf, reservedWords, type Token } from './tokens.ts';
+import { endOf, memberWords, nameOf, reservedWords, type Token, wordSet } from './tokens.ts';
 
 export type ParserError = ParseResult['parserErrors'][number];
 
@@ -57,14 +57,11 @@ function cutShort(lead: Token, next: Token): Message | null {
 
 const TEXT_LEADS: ReadonlySet<string> = new Set(['because', 'from']);
 const NAME_LEADS: ReadonlySet<string> = new Set(['with', 'of', 'per', '.']);
-const VALUE_LEADS: ReadonlySet<string> = new Set([
-  ...['+', '-', '*', '/', '^', '±', '+-', '..', '==', '!=', '<', '>', '<=', '>=', '=', ':', ',', '|'],
-  ...['and', 'or', 'not', 'otherwise', 'within', 'then', 'else', 'step', 'over', 'by', 'where', 'to'],
-]);
-const BEGINS_VALUE: ReadonlySet<string> = new Set([
-  ...['NUMBER', 'ID', 'STRING', 'DATE', '(', '[', '-', '<', '>', '<=', '>='],
-  ...['not', 'if', 'from', 'repeated', 'solve'],
-]);
+const VALUE_LEADS: ReadonlySet<string> = wordSet(`
+  + - * / ^ ± +- .. == != < > <= >= = : , | and or not otherwise within then else step over by where
+  to`);
+const BEGINS_VALUE: ReadonlySet<string> = wordSet(`
+  NUMBER ID STRING DATE ( [ - < > <= >= not if from repeated solve`);
 
 function mistyped(first: Token | undefined): TextProblem | null {
   const [word] = first === undefined || nameOf(first) !== 'ID' ? [] : nearest(first.image, memberWords, 1);

@@ -3,36 +3,16 @@
  * Braces and brackets are balanced when it runs (see mending.ts). Knows what words may begin or continue a member, nothing of their meaning.
  */
 import { behindNewLines, ENDS_VALUE, measuredBy, pathEnd, startsMember } from './heads.ts';
-import { insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
+import { insertedBefore, insertedBehind, itemWords, nameOf, retype, type Token, wordSet } from './tokens.ts';
 
 /** Behind one of these a line goes on. */
-const GOES_ON: ReadonlySet<string> = new Set([
-  ...['+', '-', '*', '/', '^', '=', '==', '!=', '<', '>', '<=', '>=', '..', '±', '+-', '|', '->', ',', '(', '[', '.'],
-  ...[
-    'and',
-    'or',
-    'not',
-    'otherwise',
-    'within',
-    'over',
-    'by',
-    'then',
-    'else',
-    'if',
-    'of',
-    'per',
-    'against',
-    'as',
-    'to',
-  ],
-  ...['where', 'step', 'with', 'on', 'because', 'from', 'changed-by', 'solve', 'repeated'],
-]);
+const GOES_ON: ReadonlySet<string> = wordSet(`
+  + - * / ^ = == != < > <= >= .. ± +- | -> , ( [ . and or not otherwise within over by then else if of
+  per against as to where step with on because from changed-by solve repeated`);
 /** A line that begins with one of these belongs to the one above. */
-const CONTINUES: ReadonlySet<string> = new Set([
-  ...['+', '-', '*', '/', '^', '=', '==', '!=', '<', '>', '<=', '>=', '..', '±', '+-', '|', '->', ')', ']', '{'],
-  ...['and', 'or', 'otherwise', 'within', 'over', 'by', 'then', 'else', 'of', 'per', 'against', 'as', 'to'],
-  ...['where', 'step', 'with', 'on', 'because', 'changed-by', 'limits'],
-]);
+const CONTINUES: ReadonlySet<string> = wordSet(`
+  + - * / ^ = == != < > <= >= .. ± +- | -> ) ] { and or otherwise within over by then else of per
+  against as to where step with on because changed-by limits`);
 
 /** What a comma means outside brackets until the member ends. */
 type CommaMeans = 'separator' | 'list' | 'unknowns' | 'equations';

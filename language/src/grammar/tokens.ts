@@ -54,6 +54,11 @@ export const memberWords: ReadonlySet<string> = new Set([
   'axis',
 ]);
 
+/** A set of words and signs, written with blanks between them. */
+export function wordSet(words: string): ReadonlySet<string> {
+  return new Set(words.trim().split(/\s+/));
+}
+
 export function nameOf(token: Token | undefined): string {
   return token === undefined ? '' : token.tokenType.name;
 }

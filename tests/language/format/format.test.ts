@@ -42,12 +42,34 @@ describe('blanks', () => {
 describe('lines', () => {
   it('indents by braces, and what goes on by as much again', () => {
     const written = [
-      ...['component C {', 'a: L', '      derive b: L =', 'a', '+ c', 'where {', 'd = 1', '   }'],
-      ...[' rule r: error {', 'when a', '      because "so"', '}', '  }'],
+      'component C {',
+      'a: L',
+      '      derive b: L =',
+      'a',
+      '+ c',
+      'where {',
+      'd = 1',
+      '   }',
+      ' rule r: error {',
+      'when a',
+      '      because "so"',
+      '}',
+      '  }',
     ];
     const read = [
-      ...['component C {', '  a: L', '  derive b: L =', '    a', '    + c', '    where {', '      d = 1', '    }'],
-      ...['  rule r: error {', '    when a', '    because "so"', '  }', '}'],
+      'component C {',
+      '  a: L',
+      '  derive b: L =',
+      '    a',
+      '    + c',
+      '    where {',
+      '      d = 1',
+      '    }',
+      '  rule r: error {',
+      '    when a',
+      '    because "so"',
+      '  }',
+      '}',
     ];
     expect(laidOut(lines(...written))).toBe(lines(...read));
   });

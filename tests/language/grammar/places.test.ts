@@ -66,18 +66,15 @@ describe('lines and columns', () => {
   it('counts UTF-16 units and all three line ends', () => {
     const places = positions('a😀b\r\nc\rd\n');
     expect([0, 3, 4, 6, 7, 8, 9, 10].map((offset) => places.at(offset))).toEqual([
-      ...[
-        { line: 0, column: 0 },
-        { line: 0, column: 3 },
-        { line: 0, column: 4 },
-        { line: 1, column: 0 },
-      ],
-      ...[
-        { line: 1, column: 1 },
-        { line: 2, column: 0 },
-        { line: 2, column: 1 },
-        { line: 3, column: 0 },
-      ],
+      { line: 0, column: 0 },
+      { line: 0, column: 3 },
+      { line: 0, column: 4 },
+      { line: 1, column: 0 },
+
+      { line: 1, column: 1 },
+      { line: 2, column: 0 },
+      { line: 2, column: 1 },
+      { line: 3, column: 0 },
     ]);
     expect(places.lineCount).toBe(4);
     expect(places.offset({ line: 2, column: 0 })).toBe(8);

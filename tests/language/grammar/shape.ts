@@ -56,7 +56,7 @@ export function formulaOf(formula: string): string {
 
 const all = (value: unknown, glue: string): string => ((value as AstNode[] | undefined) ?? []).map(shape).join(glue);
 const some = (before: string, value: unknown, after = ''): string =>
-  value === undefined ? '' : `${before}${isNode(value) ? shape(value) : String(value)}${after}`;
+  value === undefined ? '' : `${before}${isNode(value) ? shape(value) : (value as string)}${after}`;
 const keyed = (value: unknown): string => ((value as AstNode[]).length === 0 ? '' : `[${all(value, ', ')}]`);
 const listed = (before: string, value: unknown): string =>
   (value as AstNode[]).length === 0 ? '' : `${before}${all(value, ', ')}`;
