@@ -154,6 +154,48 @@ describe('properties', () => {
       close([...mirrored.figures('layout.firing-interval')].sort(), intervals, 1e-9);
     }
   });
+  test('cylinders numbered otherwise: every figure moves with its cylinder', () => {
+    const plain = {
+      crankpin: [1, 1, 2, 2, 3, 3, 4, 4],
+      bank: [1, 2, 1, 2, 1, 2, 1, 2],
+      angle: [45, -45, 45, -45, 45, -45, 45, -45],
+      place: [1, 1, 2, 2, 3, 3, 4, 4],
+      order: [1, 8, 4, 3, 6, 5, 7, 2],
+    };
+    const paths = ['compression', 'quench', 'layout.firing-top', 'layout.running-mate'];
+    fc.assert(
+      fc.property(
+        sizes,
+        fc.shuffledSubarray([1, 2, 3, 4, 5, 6, 7, 8], { minLength: 8 }),
+        fc.array(figure(50, 80), { minLength: 8, maxLength: 8 }),
+        (of, names, chambers) => {
+          const moved = <T>(cells: readonly T[]): T[] => names.map((_, i) => cells[names.indexOf(i + 1)]!);
+          const list = (cells: readonly number[]): string => `[${cells.join(', ')}]`;
+          const laid = (shift: <T>(cells: readonly T[]) => T[], name: (cylinder: number) => number): string =>
+            text(of, 1, 'in')
+              .replace(
+                'layout: vee-8-cross',
+                `layout: vee-8-cross { crankpin: ${list(shift(plain.crankpin))}, bank-of: ${list(shift(plain.bank))}, bore-angle: ${list(shift(plain.angle))} deg, place: ${list(shift(plain.place))}, firing-order: ${list(plain.order.map(name))} }`,
+              )
+              .replace(/head\.chamber: .*/, `head.chamber: ${list(shift(chambers))} cc`);
+          const before = built(
+            laid(
+              (cells) => [...cells],
+              (cylinder) => cylinder,
+            ),
+          );
+          const after = built(laid(moved, (cylinder) => names[cylinder - 1]!));
+          for (const path of paths) {
+            const renamed = path.endsWith('mate')
+              ? before.figures(path).map((place) => names[place]! - 1)
+              : before.figures(path);
+            close(after.figures(path), moved(renamed), 1e-12);
+          }
+        },
+      ),
+      runs,
+    );
+  });
   test('a hole of the depth that was worked out takes away the unbalance that was asked for', () => {
     fc.assert(
       fc.property(figure(100, 2000), figure(6, 20), figure(60, 100), (wanted, diameter, radius) => {
