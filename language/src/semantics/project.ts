@@ -13,7 +13,7 @@ import type { Outcome } from './plan/outcome.ts';
 import { planBuild, type Plan } from './plan/run.ts';
 import { Places, type Problem } from './problems/places.ts';
 import { didYouMean } from './problems/messages.ts';
-import { Report } from './problems/report.ts';
+import { insteadOf, Report, type Target } from './problems/report.ts';
 import { buildDraft, type Setting } from './schema/build.ts';
 import type { Schema } from './schema/schema.ts';
 import { nearest } from '@thou/shared/number/nearest';
@@ -42,6 +42,8 @@ export interface FileResult {
 
 interface Kept {
   readonly key: readonly unknown[];
+  /** Files of readings that went into it. */
+  readonly texts: ReadonlyMap<string, string>;
   readonly ground: Ground;
   readonly report: Report;
 }
@@ -95,37 +97,42 @@ export class Project {
 
   /** Schema and shared figures, kept while no declaration of the scope has changed. */
   private ground(scope: Scope, start: SourceFile): Kept {
-    const key = scope.files.flatMap(({ uri, items }) => [uri, ...items.filter((item) => this.shapes(item))]);
+    const key = scope.files.flatMap(({ uri, distance, items }) => [uri, distance, ...items.filter((item) => this.shapes(item))]);
+    const isFresh = (kept: Kept): boolean => sameKey(kept.key, key) && [...kept.texts].every(([uri, text]) => this.host.read(uri) === text);
     const known = this.grounds.get(start.uri);
-    if (known && sameKey(known.key, key)) return known;
-    const twin = [...this.grounds.values()].find((kept) => sameKey(kept.key, key));
+    if (known && isFresh(known)) return known;
+    const twin = [...this.grounds.values()].find(isFresh);
     const kept = twin ?? this.groundAnew(scope, key);
     this.grounds.set(start.uri, kept);
     return kept;
   }
 
-  /** Builds shape nothing outside themselves; parts do where sizes on offer are asked for. */
+  /** Builds shape nothing outside themselves; parts do where sizes on offer are asked for, `use` by what it is nearer to. */
   private shapes(item: ast.Item): boolean {
-    return item.$type !== 'Build' && item.$type !== 'Variant' && item.$type !== 'Use';
+    return item.$type !== 'Build' && item.$type !== 'Variant';
   }
 
   private groundAnew(scope: Scope, key: readonly unknown[]): Kept {
     const report = new Report();
-    const library = collectLibrary(scope.files, this.library.root, report);
-    const setting: Setting = { library, parts: scope.partsOf(scope.uri), files: this.textFiles(), report, partsOf: scope.partsOf, useOf: scope.useOf };
+    const texts = new Map<string, string>();
+    const library = collectLibrary(scope.files, this.library.root, report, scope.clashAt);
+    const setting: Setting = { library, parts: scope.partsOf(scope.uri), files: this.textFiles(texts), report, partsOf: scope.partsOf, useOf: scope.useOf, clashAt: scope.clashAt };
     const draft = buildDraft(setting);
     const shared = collectShared(draft, setting);
     const schema = draft.finish(this.library.root);
-    return { key, report, ground: { draft, schema, shared, setting, edition: this.library.edition } };
+    return { key, texts, report, ground: { draft, schema, shared, setting, edition: this.library.edition } };
   }
 
-  private textFiles(): Setting['files'] {
+  /** What was read is noted in `read`. */
+  private textFiles(read: Map<string, string>): Setting['files'] {
     return {
       read: (from, path) => {
         const found = this.host.resolve(from, path);
         if (!('uri' in found)) return found;
         const text = this.host.read(found.uri);
-        return text === undefined ? { problem: 'not-found', why: '' } : { uri: found.uri, text };
+        if (text === undefined) return { problem: 'not-found', why: '' };
+        read.set(found.uri, text);
+        return { uri: found.uri, text };
       },
     };
   }
@@ -134,9 +141,12 @@ export class Project {
     const { edition } = this.library;
     const builds = itemsOf(start).find((item) => item.$type === 'Build');
     if (scope.editionAsked && scope.editionAsked.edition !== edition) {
-      report.add('use.edition', { uri: start.uri, at: scope.editionAsked.at, property: 'edition' }, { have: String(edition), asked: String(scope.editionAsked.edition) });
+      const at: Target = { uri: start.uri, at: scope.editionAsked.at, property: 'edition' };
+      report.add('use.edition', at, { have: String(edition), asked: String(scope.editionAsked.edition) }, { fixes: insteadOf(at, [String(edition)]) });
     } else if (!scope.editionAsked && builds) {
-      report.add('use.no-edition', { uri: start.uri, at: builds, property: 'name' }, { have: String(edition) });
+      const at: Target = { uri: start.uri, at: builds, property: 'name' };
+      const text = `use prelude ${edition}\n`;
+      report.add('use.no-edition', at, { have: String(edition) }, { fixes: [{ title: text.trim(), edits: [{ target: at, text, place: 'top' }] }] });
     }
     for (const item of itemsOf(start)) {
       if (item.$type === 'Use' && item.path === undefined && item.what !== undefined && item.what !== 'prelude') report.add('use.word', { uri: start.uri, at: item, property: 'what' });
@@ -160,9 +170,11 @@ export class Project {
     const baseOf = (item: ast.Variant, uri: string, round: readonly string[]): Bound | null => {
       const found = all.filter((one) => one.item.name === item.base && one.item !== item).at(-1);
       if (found && !round.includes(item.base)) return bind(found.item, found.uri, [...round, item.name]);
-      if (item.base) {
+      const at: Target = { uri, at: item, property: 'base' };
+      if (found || item.base === item.name) report.add('name.base-circle', at, { name: item.name });
+      else if (item.base) {
         const near = nearest(item.base, all.map((one) => one.item.name));
-        report.add('name.no-such-base', { uri, at: item, property: 'base' }, { name: item.base, near: didYouMean(near) });
+        report.add('name.no-such-base', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
       }
       return null;
     };

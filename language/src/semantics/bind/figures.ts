@@ -4,6 +4,7 @@ import { sourceText } from '../../grammar/file.ts';
 import { fixed } from '@thou/shared/number/format';
 import { fromSI } from '@thou/shared/unit/unit';
 import type { Expr, SlotId } from '../ir.ts';
+import { insteadOf } from '../problems/report.ts';
 import { covered } from '../schema/formulas.ts';
 import { due as dueOf, target, type Env } from '../types/env.ts';
 import { readExpression } from '../types/expression.ts';
@@ -106,7 +107,7 @@ function checkFamily(given: ast.Given, value: Expr, slotId: SlotId, place: Place
   const unitText = value.at.$type === 'Quantity' ? (value.at as ast.Quantity).unit : undefined;
   const near = [below, above].filter((size): size is number => size !== undefined).map((size) => shown(size, unitText, env));
   const at = target(env, value.at);
-  env.report.add('given.off-step', at, { value: textOf(value.at), family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`, near: near.join(' and ') }, { fixes: near.map((text) => ({ title: text, edits: [{ target: at, text, place: 'instead' as const }] })) });
+  env.report.add('given.off-step', at, { value: textOf(value.at), family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`, near: near.join(' and ') }, { fixes: insteadOf(at, near) });
 }
 
 function shown(size: number, unitText: string | undefined, env: Env): string {

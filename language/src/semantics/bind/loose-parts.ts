@@ -4,6 +4,7 @@ import { docOf, type SourceFile } from '../../grammar/file.ts';
 import { nearest } from '@thou/shared/number/nearest';
 import { itemsOf } from '../names/scope.ts';
 import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import { Draft } from '../schema/draft.ts';
 import { readPending } from '../schema/formulas.ts';
 import { declareMembers, type Pending } from '../schema/members.ts';
@@ -31,7 +32,9 @@ function looseMount(item: ast.Part, uri: string, draft: Draft, mounts: Map<strin
   const { library, report } = ground.setting;
   const component = library.components.get(item.kind);
   if (!component) {
-    report.add('name.no-such-component', { uri, at: item, property: 'kind' }, { name: item.kind, near: didYouMean(nearest(item.kind, library.components.keys())) });
+    const near = nearest(item.kind, library.components.keys());
+    const at = { uri, at: item, property: 'kind' };
+    report.add('name.no-such-component', at, { name: item.kind, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return null;
   }
   const mount = draft.addMount(item.kind, null, item.kind, [], false, docOf(component.item), { uri: component.uri, at: component.item });

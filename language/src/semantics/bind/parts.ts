@@ -3,6 +3,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { nearest } from '@thou/shared/number/nearest';
 import type { SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import type { MountId } from '../schema/schema.ts';
 import { labelsOf } from '../types/axes.ts';
 import { target, type Env, type PartSeen } from '../types/env.ts';
@@ -29,10 +30,15 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
   if (!seen) {
     const near = nearest(name, env.parts.names(component));
     const at = target(env, value);
-    env.report.add('name.no-such-part', at, { name, near: didYouMean(near) }, { fixes: near.map((text) => ({ title: text, edits: [{ target: at, text, place: 'instead' as const }] })) });
+    env.report.add('name.no-such-part', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
   } else if (seen.item.kind !== component) {
     env.report.add('given.wrong-part', target(env, value), { name, component: seen.item.kind, path: path || 'this', due: component });
   } else fitPart(seen, mount, value, place, env);
+}
+
+/** A part's name as it is written: in quotes where it is no plain name. */
+function written(name: string): string {
+  return /^[A-Za-z_]\w*(-\w+)*$/.test(name) ? name : `"${name}"`;
 }
 
 function partName(value: ast.Expr): string | null {
@@ -91,7 +97,8 @@ export function layOut(seen: PartSeen, mount: MountId, place: Place, env: Env): 
   if (item.base) {
     const base = inside.setting.parts.find(item.base);
     const at = { uri, at: item, property: 'base' };
-    if (!base) env.report.add('name.no-such-part', at, { name: item.base, near: didYouMean(nearest(item.base, inside.setting.parts.names(item.kind))) });
+    const near = base ? [] : nearest(item.base, inside.setting.parts.names(item.kind));
+    if (!base) env.report.add('name.no-such-part', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
     else if (base.item.kind !== item.kind) env.report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
     else layOut(base, mount, inside, env);
   }

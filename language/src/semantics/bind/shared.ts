@@ -1,5 +1,8 @@
 /** Figures that every build of a scope starts from: what mounts start with, and what practice holds to. */
 import type * as ast from '../../grammar/generated/ast.ts';
+import { sourceText } from '../../grammar/file.ts';
+import { textOf } from '../types/words.ts';
+import type { Assignment } from './binding.ts';
 import { libraryDistance, type Declared } from '../names/library.ts';
 import type { Setting } from '../schema/build.ts';
 import type { Draft, MountDefault } from '../schema/draft.ts';
@@ -54,18 +57,28 @@ function withoutFirst(given: ast.Given): ast.Given {
   return given;
 }
 
-/** Two files at one distance that give different figures: neither is nearer. Told where the later one is used. */
+/** Two files at one distance that give different figures, and none nearer: told where the later one is used. */
 function reportClashes(into: Collected, setting: Setting): void {
-  const first = new Map<string, { readonly uri: string; readonly signature: string; readonly whose: string }>();
-  for (const { slot, selector, layer, order, origin, signature, whose } of into.assignments) {
-    if (layer !== 'practice' || order === 0 || order === -libraryDistance) continue;
-    const key = `${slot} ${order} ${selector.map(({ axis, key }) => `${axis}:${key.label ?? key.number}`).join(' ')}`;
-    const figure = signature.split('|')[1] ?? '';
-    const known = first.get(key);
-    if (!known) first.set(key, { uri: origin.uri, signature: figure, whose });
-    else if (known.uri !== origin.uri && known.signature !== figure) {
-      const use = setting.useOf(origin.uri);
-      if (use) setting.report.add('use.practice-clash', use, { first: known.whose, second: whose, path: figure.split(':')[0] ?? '' });
+  const practice = into.assignments.filter(({ layer }) => layer === 'practice');
+  const cellsOf = ({ slot, selector }: Assignment): string => `${slot} ${selector.map(({ axis, key }) => `${axis}:${key.label ?? key.number}`).join(' ')}`;
+  const nearestOf = new Map<string, number>();
+  for (const one of practice) nearestOf.set(cellsOf(one), Math.max(nearestOf.get(cellsOf(one)) ?? Number.NEGATIVE_INFINITY, one.order));
+  const first = new Map<string, Assignment>();
+  for (const one of practice) {
+    const cells = cellsOf(one);
+    if (one.order === 0 || one.order === -libraryDistance || one.order !== nearestOf.get(cells)) continue;
+    const known = first.get(cells);
+    if (!known) first.set(cells, one);
+    else if (known.origin.uri !== one.origin.uri && figureOf(known) !== figureOf(one)) {
+      const use = setting.useOf(one.origin.uri);
+      const { path } = one.origin.at as ast.Given;
+      if (use) setting.report.add('use.practice-clash', use, { first: known.whose, second: one.whose, path: textOf(path) });
     }
   }
+}
+
+/** The figure as it is written, however it is spaced. */
+function figureOf(one: Assignment): string {
+  const { value } = one.origin.at as ast.Given;
+  return value ? sourceText(value).replace(/\s+/g, '') : '';
 }

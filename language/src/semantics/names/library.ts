@@ -6,7 +6,9 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures, type Measure } from '@thou/shared/dimension/types';
 import { standardUnits, Units } from '@thou/shared/unit/unit';
 import { reservedWords } from '@thou/shared/words';
-import type { Report, Target } from '../problems/report.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { insteadOf, type Report, type Target } from '../problems/report.ts';
+import { nearest } from '@thou/shared/number/nearest';
 import { builtinNames } from '../types/builtins.ts';
 
 /** Files of the trade library stand farthest from every build. */
@@ -52,30 +54,33 @@ export class Library {
   }
 }
 
+/** Where two used files clash that know nothing of each other: at the later `use`. Null: where the later name stands. */
+export type ClashAt = (later: string, first: string) => Target | null;
+
 /** Files nearest last: the library's own first, so that a clash is reported where the later name stands. */
-export function collectLibrary(files: readonly FileItems[], rootName: string, report: Report): Library {
+export function collectLibrary(files: readonly FileItems[], rootName: string, report: Report, clashAt: ClashAt = () => null): Library {
   const library = new Library(rootName);
-  const taken = new Map<string, Declared<ast.Item>>();
   const extensions: Declared<ast.Extend>[] = [];
+  const claims: Claims = { taken: new Map(), clashAt, report };
   for (const { uri, distance, items } of files) {
-    for (const item of items) sort({ item, uri, distance }, library, extensions, taken, report);
+    for (const item of items) sort({ item, uri, distance }, library, extensions, claims);
   }
   for (const extension of extensions) attach(extension, library, report);
   return library;
 }
 
-function sort(
-  declared: Declared<ast.Item>,
-  library: Library,
-  extensions: Declared<ast.Extend>[],
-  taken: Map<string, Declared<ast.Item>>,
-  report: Report,
-): void {
+interface Claims {
+  readonly taken: Map<string, Declared<ast.Item>>;
+  readonly clashAt: ClashAt;
+  readonly report: Report;
+}
+
+function sort(declared: Declared<ast.Item>, library: Library, extensions: Declared<ast.Extend>[], claims: Claims): void {
   const { item } = declared;
   const as = <T extends ast.Item>(typed: T): Declared<T> => ({ ...declared, item: typed });
   switch (item.$type) {
     case 'Component':
-      if (claim('type', declared, item.name, taken, report)) {
+      if (claim('type', declared, item.name, claims)) {
         library.components.set(item.name, { ...as(item), extensions: [] });
       }
       return;
@@ -83,16 +88,16 @@ function sort(
       extensions.push(as(item));
       return;
     case 'FunctionDeclaration':
-      if (claim('value', declared, item.name, taken, report)) library.functions.set(item.name, as(item));
+      if (claim('value', declared, item.name, claims)) library.functions.set(item.name, as(item));
       return;
     case 'Axis':
-      if (claim('axis', declared, item.name, taken, report)) library.axes.push(as(item));
+      if (claim('axis', declared, item.name, claims)) library.axes.push(as(item));
       return;
     case 'Derive':
-      if (claim('value', declared, item.name, taken, report)) library.derives.push(as(item));
+      if (claim('value', declared, item.name, claims)) library.derives.push(as(item));
       return;
     case 'Rule':
-      if (claim('rule', declared, item.name, taken, report)) library.rules.push(as(item));
+      if (claim('rule', declared, item.name, claims)) library.rules.push(as(item));
       return;
     case 'Practice':
       library.practices.push(as(item));
@@ -101,7 +106,7 @@ function sort(
       library.unitDeclarations.push(as(item));
       return;
     case 'DimensionDeclaration':
-      if (claim('type', declared, item.name, taken, report)) library.dimensionDeclarations.push(as(item));
+      if (claim('type', declared, item.name, claims)) library.dimensionDeclarations.push(as(item));
       return;
     default:
       return;
@@ -113,8 +118,7 @@ function claim(
   namespace: string,
   declared: Declared<ast.Item>,
   name: string | undefined,
-  taken: Map<string, Declared<ast.Item>>,
-  report: Report,
+  { taken, clashAt, report }: Claims,
 ): boolean {
   if (!name) return false;
   const target: Target = { uri: declared.uri, at: declared.item, property: 'name' };
@@ -127,11 +131,18 @@ function claim(
   const isMeasure = namespace === 'type' && namedMeasures.has(name);
   if (first || isMeasure) {
     const related = first ? [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }] : [];
-    report.add('name.taken', target, { name, what: whatIs(first?.item) }, { related });
+    const use = first ? clashAt(declared.uri, first.uri) : null;
+    if (use) report.add('use.name-clash', use, { name, first: fileName(first!.uri), second: fileName(declared.uri) }, { related: [...related, { target, words: 'and here' }] });
+    else report.add('name.taken', target, { name, what: whatIs(first?.item) }, { related });
     return false;
   }
   taken.set(key, declared);
   return true;
+}
+
+/** The last part of a file's address, as a reader knows it. */
+export function fileName(uri: string): string {
+  return uri.slice(uri.lastIndexOf('/') + 1);
 }
 
 function whatIs(item: ast.Item | undefined): string {
@@ -159,7 +170,11 @@ function attach(extension: Declared<ast.Extend>, library: Library, report: Repor
   }
   const component = library.components.get(target);
   if (component) component.extensions.push(extension);
-  else if (target) report.add('name.no-such-component', { uri: extension.uri, at: extension.item, property: 'target' }, { name: target, near: '' });
+  else if (target) {
+    const near = nearest(target, library.components.keys());
+    const at: Target = { uri: extension.uri, at: extension.item, property: 'target' };
+    report.add('name.no-such-component', at, { name: target, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+  }
 }
 
 /** Everything declared in a component: its own and what `extend` adds, in order. */

@@ -4,11 +4,12 @@ import { nearest } from '@thou/shared/number/nearest';
 import type { Selector } from '../bind/binding.ts';
 import type { AxisKey, SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
-import type { Fix, Target } from '../problems/report.ts';
+import { insteadOf } from '../problems/report.ts';
 import type { Found } from '../schema/draft.ts';
 import type { AdjustTarget } from '../schema/schema.ts';
-import { axisAmong, labelsOf } from '../types/axes.ts';
+import { axisAmong, labelsOf, reportNoLabel } from '../types/axes.ts';
 import { target, type Env } from '../types/env.ts';
+import { reportNoAxis } from '../types/indices.ts';
 import { axisKey } from '../types/lists.ts';
 import type { AxisId } from '../types/type.ts';
 import { listed, textOf } from '../types/words.ts';
@@ -71,7 +72,7 @@ function readKey(entry: ast.Entry, open: readonly AxisId[], env: Env): { axis: A
   if (entry.item) {
     const axis = name === null ? null : axisAmong(name, open, env);
     if (typeof axis === 'number') return keyed(entry.item, axis, env);
-    env.report.add('name.no-such-axis', target(env, entry, 'value'), { name: textOf(entry.value), near: '' });
+    reportNoAxis(entry, open, env);
     return null;
   }
   const axis = name === null ? open.find((one) => !labelsOf(one, env)) : open.find((one) => labelsOf(one, env)?.includes(name));
@@ -80,8 +81,8 @@ function readKey(entry: ast.Entry, open: readonly AxisId[], env: Env): { axis: A
   if (open.length === 0) env.report.add('axes.key-left', target(env, entry), { value: textOf(entry.$container?.$container ?? null) });
   else if (name === null) env.report.add('axes.key-kind', target(env, entry), { axis: env.draft.axes[open[0]!]?.name ?? '', labels: listed(labels, 'and') });
   else {
-    const axisName = env.draft.axes[open[0]!]?.name ?? '';
-    env.report.add('name.no-such-label', target(env, entry), { name, axis: axisName, labels: labels.length > 0 ? listed(labels, 'and') : 'numbered places', near: didYouMean(nearest(name, labels)) });
+    const labelled = open.filter((one) => labelsOf(one, env));
+    reportNoLabel(name, labelled.length > 0 ? labelled : open, target(env, entry), env);
   }
   return null;
 }
@@ -96,12 +97,9 @@ function unknownStep(path: ast.Path, i: number, within: Found | null, env: Env):
   const at = target(env, step, 'name');
   const mount = within === null ? env.mount : within.is === 'mount' ? within.mount : null;
   const owner = mount === null ? `"${path.steps[i - 1]!.name}"` : env.draft.mountWords(mount);
-  const names = mount === null ? [] : env.draft.namesInside(mount);
+  const components = /^[A-Z]/.test(step.name) && i === 0 ? env.library.components.keys() : [];
+  const names = mount === null ? [] : [...env.draft.namesInside(mount), ...components];
   const near = nearest(step.name, names);
-  env.report.add('name.not-inside', at, { owner, name: step.name, near: didYouMean(near) }, { fixes: near.map((text) => replacing(at, text)) });
+  env.report.add('name.not-inside', at, { owner, name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return null;
-}
-
-function replacing(at: Target, text: string): Fix {
-  return { title: text, edits: [{ target: at, text, place: 'instead' }] };
 }

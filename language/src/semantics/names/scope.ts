@@ -7,7 +7,7 @@ import type { SourceFile } from '../../grammar/file.ts';
 import { caps } from '@thou/shared/limits';
 import type { Report, Target } from '../problems/report.ts';
 import type { PartSeen, PartsSeen } from '../types/env.ts';
-import { libraryDistance, type FileItems } from './library.ts';
+import { fileName, libraryDistance, type ClashAt, type FileItems } from './library.ts';
 
 export interface ScopeFiles {
   /** Undefined where it cannot be read. */
@@ -22,6 +22,7 @@ export interface Scope {
   readonly editionAsked: { readonly edition: number; readonly at: ast.Use } | null;
   partsOf(uri: string): PartsSeen;
   useOf(uri: string): Target | null;
+  readonly clashAt: ClashAt;
 }
 
 interface Reached {
@@ -42,17 +43,18 @@ export function scopeOf(start: SourceFile, library: readonly SourceFile[], files
   const ofLibrary = library.filter(({ uri }) => uri !== start.uri).map((file): FileItems => ({ uri: file.uri, distance: libraryDistance, items: itemsOf(file) }));
   const own = ordered.map(({ file, distance }): FileItems => ({ uri: file.uri, distance: libraryUris.has(file.uri) ? libraryDistance : distance, items: itemsOf(file) }));
   const seen = new Map<string, PartsSeen>();
+  const clashAt: ClashAt = (later, first) => (later === first || later === start.uri || libraryUris.has(first) || reaches(later, first, reached) ? null : (reached.get(later)?.by ?? null));
   const libraryParts = [...ofLibrary, ...own.filter(({ uri }) => libraryUris.has(uri))];
   const partsOf = (uri: string): PartsSeen => {
     const known = seen.get(uri);
     if (known) return known;
     const direct = reached.get(uri)?.uses ?? [];
     const places = [...libraryParts, ...direct.map((used) => own.find((file) => file.uri === used)), own.find((file) => file.uri === uri)];
-    const made = partsSeen(places.filter((file): file is FileItems => file !== undefined), uri === start.uri ? report : null);
+    const made = partsSeen(places.filter((file): file is FileItems => file !== undefined), uri === start.uri ? { report, clashAt } : null);
     seen.set(uri, made);
     return made;
   };
-  return { uri: start.uri, files: [...ofLibrary, ...own], editionAsked: editionAsked(start), partsOf, useOf: (uri) => reached.get(uri)?.by ?? null };
+  return { uri: start.uri, files: [...ofLibrary, ...own], editionAsked: editionAsked(start), partsOf, useOf: (uri) => reached.get(uri)?.by ?? null, clashAt };
 }
 
 /** Breadth first, so that each file has its least distance and the `use` of the first file that leads to it. */
@@ -77,8 +79,14 @@ function reach(start: SourceFile, library: ReadonlySet<string>, files: ScopeFile
   return reached;
 }
 
+function reaches(from: string, to: string, reached: ReadonlyMap<string, Reached>): boolean {
+  const seen = new Set([from]);
+  for (const at of seen) for (const used of reached.get(at)?.uses ?? []) seen.add(used);
+  return seen.has(to);
+}
+
 /** Nearest last: a part of the file itself is found before one of a file it uses. Two of one name are a mistake. */
-function partsSeen(files: readonly FileItems[], report: Report | null): PartsSeen {
+function partsSeen(files: readonly FileItems[], told: { readonly report: Report; readonly clashAt: ClashAt } | null): PartsSeen {
   const parts = new Map<string, PartSeen>();
   for (const { uri, items } of files) {
     for (const item of items) {
@@ -86,7 +94,10 @@ function partsSeen(files: readonly FileItems[], report: Report | null): PartsSee
       const first = parts.get(item.name);
       if (first && first.item !== item) {
         const related = [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }];
-        report?.add('name.taken', { uri, at: item, property: 'name' }, { name: item.name, what: 'a part' }, { related });
+        const here: Target = { uri, at: item, property: 'name' };
+        const use = told?.clashAt(uri, first.uri) ?? null;
+        if (use) told?.report.add('use.name-clash', use, { name: item.name, first: fileName(first.uri), second: fileName(uri) }, { related: [...related, { target: here, words: 'and here' }] });
+        else told?.report.add('name.taken', here, { name: item.name, what: 'a part' }, { related });
       }
       parts.set(item.name, { item, uri });
     }

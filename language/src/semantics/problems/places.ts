@@ -69,6 +69,7 @@ export class Places {
       title,
       edits: edits.map(({ target, text, place }) => {
         const at = this.place(target);
+        if (place === 'top') return { uri: at.uri, start: 0, end: 0, text };
         return place === 'after' ? { ...at, start: at.end, text } : { ...at, text };
       }),
     }));

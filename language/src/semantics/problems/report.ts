@@ -15,7 +15,12 @@ export interface Target {
 
 export interface Fix {
   readonly title: string;
-  readonly edits: readonly { readonly target: Target; readonly text: string; readonly place: 'instead' | 'after' }[];
+  readonly edits: readonly { readonly target: Target; readonly text: string; readonly place: 'instead' | 'after' | 'top' }[];
+}
+
+/** One fix for each name that may be meant. */
+export function insteadOf(target: Target, names: readonly string[]): Fix[] {
+  return names.map((text) => ({ title: text, edits: [{ target, text, place: 'instead' }] }));
 }
 
 export interface Finding {

@@ -2,7 +2,7 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf } from '../../grammar/file.ts';
 import { dimension } from '@thou/shared/dimension/dimension';
-import type { Declared, Library } from '../names/library.ts';
+import type { ClashAt, Declared, Library } from '../names/library.ts';
 import type { Report, Target } from '../problems/report.ts';
 import { due as dueOf, type Env, type PartsSeen, type TextFiles } from '../types/env.ts';
 import { readExpression } from '../types/expression.ts';
@@ -24,6 +24,7 @@ export interface Setting {
   partsOf(uri: string): PartsSeen;
   /** Where the file that is being checked first reaches another, for clashes between used files. */
   useOf(uri: string): Target | null;
+  readonly clashAt: ClashAt;
 }
 
 /** Where expressions of a mount are read. */

@@ -114,6 +114,10 @@ export class Draft {
     this.axes[axis] = { ...this.axes[axis]!, range, measure };
   }
 
+  setTwin(axis: AxisId, twinOf: AxisId | null): void {
+    this.axes[axis] = { ...this.axes[axis]!, twinOf };
+  }
+
   /** An axis whose length comes with its figures. */
   openAxis(name: string, origin: Origin): AxisId {
     const known = this.openAxes.get(name);

@@ -3,7 +3,8 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf } from '../../grammar/file.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare } from '@thou/shared/dimension/types';
-import { declarationsOf, type ComponentDeclared, type Declared } from '../names/library.ts';
+import { declarationsOf, fileName, type ComponentDeclared, type Declared } from '../names/library.ts';
+import { builtins, builtinValues } from '../types/builtins.ts';
 import { target, type Env } from '../types/env.ts';
 import { readUnit } from '../types/literals.ts';
 import { componentOf, readType } from '../types/named.ts';
@@ -34,15 +35,28 @@ export function declareMembers(draft: Draft, mount: MountId, owner: Owner, setti
   for (const declared of declarations) {
     const { item, uri } = declared;
     if (item.$type === 'Axis' || !item.name) continue;
+    if (isKept(item)) {
+      setting.report.add('name.reserved', { uri, at: item, property: 'name' }, { name: item.name });
+      continue;
+    }
     const first = seen.get(item.name) ?? (draft.inside(mount, item.name) && item.$type !== 'Rule' ? declared : undefined);
     if (first) {
       const related = first === declared ? [] : [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }];
-      setting.report.add('declare.twice', { uri, at: item, property: 'name' }, { name: item.name }, { related });
+      const at = { uri, at: item, property: 'name' };
+      const use = first === declared ? null : setting.clashAt(uri, first.uri);
+      if (use) setting.report.add('use.name-clash', use, { name: item.name, first: fileName(first.uri), second: fileName(uri) }, { related: [...related, { target: at, words: 'and here' }] });
+      else setting.report.add('declare.twice', at, { name: item.name }, { related });
       continue;
     }
     if (item.$type !== 'Rule') seen.set(item.name, declared);
     declareMember(draft, mount, declared, setting, pending, within);
   }
+}
+
+/** Words that always mean the same; a curve is called by its name, so that it cannot bear a function's either. */
+function isKept(item: Exclude<ast.Declaration, ast.Axis>): boolean {
+  if (item.$type === 'Rule') return false;
+  return builtinValues.has(item.name) || (builtins.has(item.name) && item.type.against.length > 0);
 }
 
 function declareMember(draft: Draft, mount: MountId, declared: Declared<ast.Declaration>, setting: Setting, pending: Pending[], within: readonly string[]): void {

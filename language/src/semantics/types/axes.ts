@@ -1,8 +1,12 @@
 /** Places along axes that are known without a build: labels, and numbers on axes that start at a written number. */
 import type { AstNode } from 'langium';
+import { nearest } from '@thou/shared/number/nearest';
 import type { AxisKey, Expr } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { insteadOf, type Target } from '../problems/report.ts';
 import type { Env } from './env.ts';
 import type { AxisId } from './type.ts';
+import { listed as listedWords } from './words.ts';
 
 /** The place (from 0) of a counted number; null where it is known only when a build settles the axis. */
 export function placeOfNumber(value: number, axis: AxisId, env: Env): number | null {
@@ -16,7 +20,25 @@ export function placeOfNumber(value: number, axis: AxisId, env: Env): number | n
   }
   if (range?.from.op !== 'constant' || range.step) return null;
   const place = value - range.from.value;
-  return Number.isInteger(place) && place >= 0 ? place : null;
+  const last = range.to.op === 'constant' ? range.to.value : Number.POSITIVE_INFINITY;
+  return Number.isInteger(place) && place >= 0 && value <= last ? place : null;
+}
+
+/** True where it is known without a build that the axis has no such number. */
+export function isNoPlace(value: number, axis: AxisId, env: Env): boolean {
+  const found = env.draft.axes[axis];
+  const { listed, range } = found?.twinOf == null ? (found ?? { listed: null, range: null }) : (env.draft.axes[found.twinOf] ?? found);
+  const counted = listed !== null || (range?.from.op === 'constant' && !range.step);
+  return counted && placeOfNumber(value, axis, env) === null;
+}
+
+/** A label that the axis does not have: what it has, and the nearest as fixes. */
+export function reportNoLabel(name: string, axes: readonly AxisId[], at: Target, env: Env): void {
+  const labels = axes.flatMap((axis) => labelsOf(axis, env) ?? []);
+  const near = nearest(name, labels);
+  const names = listedWords(axes.map((axis) => env.draft.axes[axis]?.name ?? ''), 'or');
+  const words = labels.length > 0 ? `it has ${listedWords(labels, 'and')}` : 'its places are numbered';
+  env.report.add('name.no-such-label', at, { name, axis: names, labels: words, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }
 
 export function labelsOf(axis: AxisId, env: Env): readonly string[] | null {

@@ -3,6 +3,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { nearest } from '@thou/shared/number/nearest';
 import type { Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import { builtins } from './builtins.ts';
 import { readCurveCall, readCurveFunction } from './curves.ts';
 import { readElementwise, readStanding, readView } from './elementwise.ts';
@@ -10,7 +11,7 @@ import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readFunction } from './functions.ts';
 import { nothing } from './make.ts';
 import { readAlong, readReduction } from './reductions.ts';
-import { readLocal } from './references.ts';
+import { readLocal, reportMinus } from './references.ts';
 import { readSpecial } from './searches.ts';
 
 /** `curve`: the figure that the name stands for, where it is one (a curve of a part). */
@@ -50,9 +51,10 @@ function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): E
     const { type, axes } = env.draft.slots[found.slot]!;
     return readCurveCall(ref, { op: 'slot', slot: found.slot, type: { value: type, axes }, at: ref }, call, env);
   }
+  if (reportMinus(ref, 0, null, env)) return nothing(ref);
   const near = nearest(name, [...builtins.keys(), ...env.library.functions.keys(), ...env.draft.namesSeen(env.mount)]);
   const at = target(env, step, 'name');
-  env.report.add('name.no-such-function', at, { name, near: didYouMean(near) }, { fixes: near.map((text) => ({ title: text, edits: [{ target: at, text, place: 'instead' as const }] })) });
+  env.report.add('name.no-such-function', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);
 }
 

@@ -16,7 +16,15 @@ type CurveType = ValueType & { readonly is: 'curve' };
 function curveType(expr: Expr, at: ast.Ref, env: Env): CurveType | null {
   const type = expr.type.value;
   if (type.is === 'curve') return type;
-  if (type.is !== 'unsettled') env.report.add('name.no-such-function', target(env, at), { name: textOf(expr.at), near: ` It is ${exprWords(expr, env)}.` });
+  if (type.is !== 'unsettled') env.report.add('name.no-such-function', target(env, at), { name: at.steps.map((step) => step.name).join('.'), near: ` It is ${exprWords(expr, env)}.` });
+  return null;
+}
+
+/** The argument of a function that works on curves. */
+function curveArgument(curve: Expr, name: string, env: Env): CurveType | null {
+  const type = curve.type.value;
+  if (type.is === 'curve') return type;
+  if (type.is !== 'unsettled' && curve.at) env.report.add('dimension.argument', target(env, curve.at), { function: name, due: 'a curve', value: textOf(curve.at), type: exprWords(curve, env) });
   return null;
 }
 
@@ -35,7 +43,7 @@ export function readCurveCall(ref: ast.Ref, curve: Expr, call: ast.Call, env: En
 
 export function readCurveFunction(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   const curve = readExpression(call.args[0], env, dueOf(null));
-  const type = curveType(curve, ref, env);
+  const type = curveArgument(curve, name, env);
   if (!type) return nothing(ref);
   const made = (fn: CurveApply['function'], value: ValueType, more: Partial<Pick<CurveApply, 'args' | 'option' | 'axis'>> = {}): Expr => ({
     op: 'curve-apply',
@@ -78,7 +86,7 @@ function slopeOf(call: ast.Call, type: CurveType, made: (fn: 'slope', value: Val
 
 /** keys(c), values(c): along an axis whose length comes with the curve. */
 function cellsOf(ref: ast.Ref, name: string, curve: Expr, type: CurveType, made: (fn: 'keys' | 'values', value: ValueType, more: { axis: number }) => Expr, env: Env): Expr {
-  const axis = env.draft.openAxis(`${textOf(curve.at)} keys`, { uri: env.uri, at: ref });
+  const axis = env.draft.openAxis(`key of ${textOf(curve.at)}`, { uri: env.uri, at: ref });
   return made(name === 'keys' ? 'keys' : 'values', measureOf(name === 'keys' ? type.against[0]! : type.result), { axis });
 }
 

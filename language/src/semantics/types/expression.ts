@@ -1,6 +1,8 @@
 /** Reads one expression: names, dimensions and axes settled, every slip reported once. The room's front door. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
+import type { Target } from '../problems/report.ts';
+import { builtinValues } from './builtins.ts';
 import { readChoose, readOperator, readPower, readPrefixed } from './operators.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { fit } from './fit.ts';
@@ -59,17 +61,26 @@ function readParen(paren: ast.Paren, env: Env, due: Due): Expr {
 export function readFormula(value: ast.Expr | undefined, where: ast.Where | undefined, env: Env, due: Due): Expr {
   if (!where || where.locals.length === 0) return readExpression(value, env, due);
   const locals = new Locals(env.locals);
-  for (const local of where.locals) if (local.name) locals.await(local);
+  for (const local of where.locals) {
+    if (local.name && !reportKept(local.name, target(env, local, 'name'), env)) locals.await(local);
+  }
   const inner = { ...env, locals };
   const body = readExpression(value, inner, due);
   reportUnused(where, locals, env);
   return boundRound(body, locals);
 }
 
+/** A local may hide anything but the words that always mean the same. */
+export function reportKept(name: string, at: Target, env: Env): boolean {
+  if (!builtinValues.has(name)) return false;
+  env.report.add('name.reserved', at, { name });
+  return true;
+}
+
 /** A local that nothing needs is still read, for its own slips. */
 function reportUnused(where: ast.Where, locals: Locals, env: Env): void {
   for (const local of where.locals) {
-    if (locals.order.some(({ name }) => name === local.name)) continue;
+    if (!local.name || builtinValues.has(local.name) || locals.order.some(({ name }) => name === local.name)) continue;
     readExpression(local.value, { ...env, locals }, dueOf(null));
     env.report.add('given.unused', target(env, local, 'name'), { what: `figure "${local.name}"` });
   }

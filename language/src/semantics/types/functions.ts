@@ -5,7 +5,7 @@ import { Silence } from '../problems/report.ts';
 import type { Expr } from '../ir.ts';
 import { argumentsDue } from './calls.ts';
 import { due as dueOf, target, type Env } from './env.ts';
-import { readExpression, readFormula } from './expression.ts';
+import { readExpression, readFormula, reportKept } from './expression.ts';
 import { boundRound, Locals } from './locals.ts';
 import { constant, nothing } from './make.ts';
 import { readType } from './named.ts';
@@ -41,6 +41,7 @@ export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: 
   const inside = insideOf(declared, env);
   const locals = new Locals(null);
   for (const parameter of declared.item.parameters) {
+    reportKept(parameter.name, target(inside, parameter, 'name'), inside);
     const type = readType(parameter.type, inside).value;
     locals.unknown(parameter.name, constant(Number.NaN, type, parameter));
   }

@@ -1,11 +1,16 @@
 /** `x[…]`: cells picked by label, number or an index figure; what is left keeps its axes. */
+import type { AstNode } from 'langium';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
-import { axisAmong, labelsOf, placeOfNumber } from './axes.ts';
+import { nearest } from '@thou/shared/number/nearest';
+import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
+import { axisAmong, labelsOf, placeOfNumber, reportNoLabel } from './axes.ts';
 import { due as dueOf, target, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { sameAxis } from './fit.ts';
 import { constant, nothing, typed, unionAxes } from './make.ts';
+import { isKnown } from './references.ts';
 import type { AxisId } from './type.ts';
 import { exprWords, listed, textOf } from './words.ts';
 
@@ -18,7 +23,7 @@ export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly Axi
     const pick = readKey(key, left, env);
     if (!pick) return nothing(at);
     if (!result.type.axes.includes(pick.axis)) {
-      env.report.add('axes.key-left', target(env, key), { value: textOf(at) });
+      env.report.add('axes.key-left', target(env, key), { value: wholeOf(at) });
       return nothing(at);
     }
     left.splice(left.indexOf(pick.axis), 1);
@@ -38,7 +43,7 @@ function readKey(key: ast.Entry, left: readonly AxisId[], env: Env): Pick | null
     const name = nameOnly(key.value);
     const axis = name === null ? null : axisAmong(name, left, env);
     if (typeof axis !== 'number') {
-      env.report.add('name.no-such-axis', target(env, key, 'value'), { name: textOf(key.value), near: '' });
+      reportNoAxis(key, left, env);
       return null;
     }
     return onAxis(key.item, axis, env);
@@ -51,14 +56,32 @@ function readKey(key: ast.Entry, left: readonly AxisId[], env: Env): Pick | null
     if (counted === undefined) return refuseNumber(key, left, env);
     return onAxis(key.value, counted, env);
   }
+  const labels = left.filter((axis) => labelsOf(axis, env));
+  if (name !== null && labels.length > 0 && !isKnown(name, env)) {
+    reportNoLabel(name, labels, target(env, key), env);
+    return null;
+  }
   return byIndexFigure(key, left, env);
+}
+
+/** The axis that a key names is none of those left. */
+export function reportNoAxis(key: ast.Entry, left: readonly AxisId[], env: Env): void {
+  const name = textOf(key.value);
+  const near = nearest(name, left.map((axis) => env.draft.axes[axis]?.name ?? ''));
+  const at = target(env, key, 'value');
+  env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }
 
 function refuseNumber(key: ast.Entry, left: readonly AxisId[], env: Env): null {
   const axis = left[0];
-  if (axis === undefined) env.report.add('axes.key-left', target(env, key), { value: textOf(key.$container as never) });
+  if (axis === undefined) env.report.add('axes.key-left', target(env, key), { value: wholeOf(key.$container) });
   else env.report.add('axes.key-kind', target(env, key), { axis: env.draft.axes[axis]?.name ?? '', labels: listed(labelsOf(axis, env) ?? [], 'and') });
   return null;
+}
+
+/** The whole path that a step with an index belongs to. */
+function wholeOf(at: AstNode): string {
+  return textOf(at.$type === 'RefStep' && at.$container ? at.$container : at);
 }
 
 function nameOnly(value: ast.Expr): string | null {

@@ -6,8 +6,8 @@ import { nearest } from '@thou/shared/number/nearest';
 import type { Unit } from '@thou/shared/unit/unit';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
-import type { Target } from '../problems/report.ts';
-import { labelKey, labelsOf, numberKey, placeOfNumber } from './axes.ts';
+import { insteadOf, type Target } from '../problems/report.ts';
+import { isNoPlace, labelKey, labelsOf, numberKey, placeOfNumber, reportNoLabel } from './axes.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { complainOfPound, reportBare, writtenBare } from './fit.ts';
@@ -19,7 +19,7 @@ import { exprWords, listed, textOf, typeWords } from './words.ts';
 
 export function readList(list: ast.List, env: Env, due: Due): Expr {
   if (list.subject) return readByChoice(list, env, due);
-  if (due.type?.is === 'curve') return readCurve(list, due.type, env);
+  if (due.type?.is === 'curve') return readCurve(list, due.type, env, due);
   return readAlongAxis(list, env, due);
 }
 
@@ -68,6 +68,10 @@ function keyName(entry: ast.Entry): string | null {
 
 function readByChoice(list: ast.List, env: Env, due: Due): Expr {
   const subject = readExpression(list.subject!, { ...env, unit: null }, dueOf(null));
+  if (!['choice', 'index', 'flag', 'unsettled'].includes(subject.type.value.is)) {
+    env.report.add('axes.choice-due', target(env, list, 'subject'), { value: textOf(subject.at), type: exprWords(subject, env) });
+    return nothing(list);
+  }
   const inner = unitInside(list, env);
   const cases: { key: number; value: Expr }[] = [];
   let others: Expr | null = null;
@@ -106,12 +110,14 @@ function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
   if (names && name !== null) {
     const key = names.indexOf(name);
     if (key >= 0) return key;
-    env.report.add('name.no-such-choice', target(env, entry), { name, choices: listed(names), near: didYouMean(nearest(name, names)) });
+    const near = nearest(name, names);
+    const at = target(env, entry, 'value');
+    env.report.add('name.no-such-choice', at, { name, choices: listed(names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return null;
   }
   if (type.is === 'index' && entry.value.$type === 'Quantity') return placeOfNumber(Number(entry.value.number), type.axis, env);
   if (type.is !== 'unsettled') {
-    env.report.add('name.no-such-choice', target(env, entry), { name: textOf(entry.value), choices: names ? listed(names) : 'the choices', near: '' });
+    env.report.add('name.no-such-choice', target(env, entry, 'value'), { name: textOf(entry.value), choices: names ? listed(names) : type.is === 'flag' ? 'yes or no' : 'its places', near: '' });
   }
   return null;
 }
@@ -130,7 +136,8 @@ function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
   const rest = { ...due, axes: due.axes.filter((other) => other !== axis) };
   const entries: { key: AxisKey | null; value: Expr }[] = [];
   let others: Expr | null = null;
-  checkKeys(list, env);
+  const clean = checkKeys(list, env);
+  if (!clean) return nothing(list);
   for (const entry of list.entries) {
     const value = readExpression(entry.item ?? entry.value, inner, rest);
     if (!entry.item) entries.push({ key: null, value });
@@ -147,18 +154,24 @@ function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
   return { op: 'list', axis, entries, others, type: typed(first.type.value, axes), at: list };
 }
 
-function checkKeys(list: ast.List, env: Env): void {
+/** Every figure is named, or none; no name stands twice. */
+function checkKeys(list: ast.List, env: Env): boolean {
   const keyed = list.entries.filter((entry) => entry.item);
   if (keyed.length > 0 && keyed.length < list.entries.length) {
     const odd = list.entries.find((entry) => !entry.item)!;
     env.report.add('axes.mixed-keys', target(env, odd));
+    return false;
   }
   const seen = new Set<string>();
   for (const entry of keyed) {
-    const key = textOf(entry.value);
-    if (seen.has(key)) env.report.add('axes.duplicate-key', target(env, entry), { key });
+    const key = entry.value.$type === 'Quantity' ? `${Number(entry.value.number)} ${entry.value.unit ?? ''}` : textOf(entry.value);
+    if (seen.has(key)) {
+      env.report.add('axes.duplicate-key', target(env, entry), { key: textOf(entry.value) });
+      return false;
+    }
     seen.add(key);
   }
+  return true;
 }
 
 /** The axis that a list runs along: the one with its labels, else the only one that its shape allows. */
@@ -203,13 +216,7 @@ export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null
   const name = value.$type === 'Ref' && value.steps.length === 1 ? value.steps[0]!.name : null;
   if (name !== null) {
     if (labels?.includes(name)) return labelKey(name, value);
-    const places = labels ? listed(labels, 'and') : 'numbered places';
-    env.report.add('name.no-such-label', target(env, value), {
-      name,
-      axis: env.draft.axes[axis]?.name ?? '',
-      labels: places,
-      near: didYouMean(nearest(name, labels ?? [])),
-    });
+    reportNoLabel(name, [axis], target(env, value), env);
     return null;
   }
   if (labels) {
@@ -217,29 +224,46 @@ export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null
     return null;
   }
   const read = readExpression(value, { ...env, unit: null }, dueOf(null));
-  return read.op === 'constant' ? numberKey(read.value, value) : null;
+  if (read.op !== 'constant') return null;
+  if (!isNoPlace(read.value, axis, env)) return numberKey(read.value, value);
+  env.report.add('list.no-such-place', target(env, value), { key: textOf(value), axis: env.draft.axes[axis]?.name ?? '' });
+  return null;
 }
 
 // ---- curves
 
-function readCurve(list: ast.List, type: ValueType & { is: 'curve' }, env: Env): Expr {
+type Curve = ValueType & { readonly is: 'curve' };
+
+function readCurve(list: ast.List, type: Curve, env: Env, due: Due): Expr {
+  const [first = plainNumber, second] = type.against;
   const keyUnit = list.unit ? readUnit(list.unit, list, 'unit', env) : null;
   const valueUnit = list.to ? readUnit(list.to, list, 'to', env) : null;
-  const inside = { keys: { ...env, unit: keyUnit }, values: { ...env, unit: valueUnit } };
-  if (list.entries.some((entry) => !entry.item)) {
-    env.report.add('axes.mixed-keys', target(env, list));
-    return nothing(list);
-  }
-  const [first = plainNumber, second] = type.against;
-  const keys = list.entries.map((entry) => readExpression(entry.value, inside.keys, dueOf(measureOf(first), [], 'the curve')));
-  if (!second) {
-    const values = list.entries.map((entry) => readExpression(entry.item!, inside.values, dueOf(measureOf(type.result), [], 'the curve')));
-    return rising({ op: 'curve', keys: [keys], values, type: typed(type), at: list }, env);
-  }
-  const rows = list.entries.map((entry) => entry.item).filter((item): item is ast.List => item?.$type === 'List');
-  const across = (rows[0]?.entries ?? []).map((entry) => readExpression(entry.value, { ...env, unit: unitOf(rows[0]!, env) }, dueOf(measureOf(second), [], 'the curve')));
-  const values = rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item ?? entry.value, inside.values, dueOf(measureOf(type.result), [], 'the curve'))));
-  return rising({ op: 'curve', keys: [keys, across], values, type: typed(type), at: list }, env);
+  const keysOf = dueOf(measureOf(first), [], `what ${due.what} is given for`);
+  const valuesOf = dueOf(measureOf(type.result), [], due.what);
+  const bare = list.entries.find((entry) => !entry.item);
+  if (bare) env.report.add('axes.mixed-keys', target(env, list));
+  const wrong = (unit: Unit | null, measure: Measure, property: string, words: Due): boolean =>
+    unit !== null && !canCompare(unit.measure, measure) && reportWrongUnit(target(env, list, property), unit, measure, env, words);
+  if (bare || wrong(keyUnit, first, 'unit', keysOf) || wrong(valueUnit, type.result, 'to', valuesOf)) return nothing(list);
+  const inKeys = { ...env, unit: keyUnit };
+  const inValues = { ...env, unit: valueUnit };
+  const keys = list.entries.map((entry) => readExpression(entry.value, inKeys, keysOf));
+  const made = (all: readonly (readonly Expr[])[], values: readonly Expr[]): Expr => rising({ op: 'curve', keys: all, values, type: typed(type), at: list }, env);
+  if (!second) return made([keys], list.entries.map((entry) => readExpression(entry.item!, inValues, valuesOf)));
+  const rows = curveRows(list, env);
+  if (!rows) return nothing(list);
+  const across = rows[0]!.entries.map((entry) => readExpression(entry.value, { ...env, unit: unitOf(rows[0]!, env) }, dueOf(measureOf(second), [], `what ${due.what} is given for`)));
+  return made([keys, across], rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item, inValues, valuesOf))));
+}
+
+/** The rows of a curve of two arguments: all are given for the same figures. */
+function curveRows(list: ast.List, env: Env): ast.List[] | null {
+  const keysIn = (row: ast.Expr | undefined): string | null => (row?.$type === 'List' && row.entries.every((entry) => entry.item) ? row.entries.map((entry) => textOf(entry.value)).join(', ') : null);
+  const keys = list.entries.map((entry) => keysIn(entry.item)).find((one) => one !== null) ?? null;
+  const odd = list.entries.find((entry) => keysIn(entry.item) !== keys || keys === null);
+  if (!odd) return list.entries.map((entry) => entry.item as ast.List);
+  env.report.add('axes.curve-rows', target(env, odd, 'item'), { keys: keys ?? 'as in [0.5: …, 1: …]' });
+  return null;
 }
 
 function unitOf(row: ast.List, env: Env): Env['unit'] {

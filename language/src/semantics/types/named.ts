@@ -3,6 +3,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { combine, namedMeasures, raise, type Measure } from '@thou/shared/dimension/types';
 import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import { target, type Env } from './env.ts';
 import { date, flag, text, unsettled } from './make.ts';
 import type { AxisId, ValueType } from './type.ts';
@@ -17,6 +18,9 @@ export interface TypeRead {
 export function readType(type: ast.Type | undefined, env: Env): TypeRead {
   if (!type) return { value: unsettled, component: null, axes: [] };
   const axes = type.axes.map((name, i) => readAxis(name, type, i, env)).filter((axis): axis is AxisId => axis !== null);
+  type.choices.forEach((name, i) => {
+    if (name === 'others') env.report.add('name.reserved', target(env, type, 'choices', i), { name });
+  });
   if (type.choices.length > 0) return { value: { is: 'choice', names: type.choices }, component: null, axes };
   const component = componentOf(type, env);
   if (component) return { value: { is: 'part', component }, component, axes };
@@ -27,7 +31,8 @@ function readAxis(name: string, type: ast.Type, index: number, env: Env): AxisId
   const axis = env.draft.axisNamed(name, env.mount);
   if (axis === null) {
     const near = nearest(name, env.draft.axisNames(env.mount));
-    env.report.add('name.no-such-axis', target(env, type, 'axes', index), { name, near: didYouMean(near) });
+    const at = target(env, type, 'axes', index);
+    env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }
   return axis;
 }
@@ -90,5 +95,5 @@ function unknownType(type: ast.TypeName, env: Env): void {
   const names = [...namedMeasures.keys(), ...env.library.measures.keys(), ...env.library.components.keys(), 'Flag', 'Text', 'Date', 'Any', ...env.draft.axisNames(env.mount)];
   const near = nearest(type.name, names);
   const at = target(env, type);
-  env.report.add('name.no-such-type', at, { name: type.name, near: didYouMean(near) }, { fixes: near.map((text) => ({ title: text, edits: [{ target: at, text, place: 'instead' as const }] })) });
+  env.report.add('name.no-such-type', at, { name: type.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }

@@ -8,6 +8,7 @@ import { readExpression } from './expression.ts';
 import { fitsType, sameAxis } from './fit.ts';
 import { binary, flag, measureOf, negated, nothing, typed, unionAxes } from './make.ts';
 import type { ValueType } from './type.ts';
+import { isKnown } from './references.ts';
 import { exprWords, textOf } from './words.ts';
 
 export function readOperator(expr: ast.Binary, env: Env, due: Due): Expr {
@@ -155,8 +156,7 @@ function bothSides(expr: ast.Binary, env: Env): readonly [Expr, Expr] {
 }
 
 function knownName(ref: ast.Ref, env: Env): boolean {
-  const name = ref.steps[0]?.name ?? '';
-  return env.locals?.names().includes(name) === true || env.draft.lookUp(name, env.mount) !== null;
+  return isKnown(ref.steps[0]?.name ?? '', env);
 }
 
 /** Choices and places are hinted at; figures are compared afterwards, with both sides in the message. */

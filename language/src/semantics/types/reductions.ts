@@ -1,6 +1,9 @@
 /** Many cells to one along named axes, and figures of neighbours along an axis. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { combine, isPoint, namedMeasures, raise, type Measure } from '@thou/shared/dimension/types';
+import { nearest } from '@thou/shared/number/nearest';
+import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import type { AlongAxis, Expr, Reduce, Reduction } from '../ir.ts';
 import { axisAmong, constantOf } from './axes.ts';
 import { argumentsDue } from './calls.ts';
@@ -35,7 +38,8 @@ export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: E
 /** The axes named behind `over`; each must be one that the figure varies along. */
 function axesOver(call: ast.Call, over: readonly ast.Expr[], axes: readonly AxisId[], name: string, env: Env): AxisId[] | null {
   if (over.length === 0) {
-    env.report.add('axes.needs-over', target(env, call), { function: name });
+    const example = axes.map((axis) => env.draft.axes[axis]?.name ?? '').join(', ');
+    env.report.add('axes.needs-over', target(env, call), { function: name, example: example === '' ? '' : `, as in "over ${example}"` });
     return null;
   }
   const found: AxisId[] = [];
@@ -54,12 +58,16 @@ function axisOver(one: ast.Expr, axes: readonly AxisId[], of: ast.Expr | undefin
   if (typeof named === 'number') return named;
   if (named === 'ambiguous') {
     const choices = axes.filter((axis) => env.draft.axes[axis]?.name === short).map((axis) => env.draft.axisPath(axis));
-    env.report.add('name.ambiguous-axis', target(env, one), { name, choices: choices.join(' or ') });
+    env.report.add('name.ambiguous-axis', target(env, one), { name, choices: choices.join(' or ') }, { fixes: insteadOf(target(env, one), choices) });
     return null;
   }
   const known = env.draft.axisNamed(short, env.mount) !== null;
   if (known) env.report.add('axes.no-such', target(env, one), { value: textOf(of ?? null), axis: short });
-  else env.report.add('name.no-such-axis', target(env, one), { name, near: axes.length > 0 ? ` It varies ${perWords(axes, env)}.` : '' });
+  else {
+    const near = nearest(short, axes.map((axis) => env.draft.axes[axis]?.name ?? ''));
+    const words = near.length > 0 ? didYouMean(near) : axes.length > 0 ? ` ${textOf(of ?? null)} is given ${perWords(axes, env)}.` : '';
+    env.report.add('name.no-such-axis', target(env, one), { name, near: words }, { fixes: insteadOf(target(env, one), near) });
+  }
   return null;
 }
 

@@ -9,14 +9,15 @@ import type { Found } from '../schema/draft.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import type { AxisId } from './type.ts';
 import { didYouMean } from '../problems/messages.ts';
-import { labelsOf } from './axes.ts';
+import { insteadOf } from '../problems/report.ts';
+import { labelsOf, reportNoLabel } from './axes.ts';
 import { builtins } from './builtins.ts';
 import { readCall } from './calls.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { indexed } from './indices.ts';
 import { constant, flag, measureOf, missing, nothing, typed, unsettled } from './make.ts';
-import { listed } from './words.ts';
+import { listed, textOf } from './words.ts';
 
 export function readReference(ref: ast.Ref, env: Env, due: Due): Expr {
   const head = ref.steps[0];
@@ -89,6 +90,7 @@ function readPath(ref: ast.Ref, first: Found, env: Env): Expr {
     if (i > 0) {
       if (found.is === 'slot') return notInside(ref, i, `"${ref.steps[i - 1]!.name}"`, [], env);
       const next = env.draft.inside(found.mount, step.name);
+      if (!next && reportMinus(ref, i, found.mount, env)) return nothing(ref);
       if (!next) return notInside(ref, i, env.draft.mountWords(found.mount), env.draft.namesInside(found.mount), env);
       found = next;
     }
@@ -133,13 +135,9 @@ function notInside(ref: ast.Ref, step: number, owner: string, names: readonly st
   const near = nearest(name ?? '', names);
   const at = target(env, ref.steps[step]!, 'name');
   if (name) {
-    env.report.add('name.not-inside', at, { owner, name, near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+    env.report.add('name.not-inside', at, { owner, name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }
   return nothing(ref);
-}
-
-function replacing(at: ReturnType<typeof target>, text: string): { title: string; edits: { target: typeof at; text: string; place: 'instead' }[] } {
-  return { title: text, edits: [{ target: at, text, place: 'instead' }] };
 }
 
 function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr {
@@ -147,27 +145,49 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
   const { name } = head;
   if (due.type?.is === 'choice') {
     const near = nearest(name, due.type.names);
-    env.report.add('name.no-such-choice', at, { name, choices: listed(due.type.names), near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+    env.report.add('name.no-such-choice', at, { name, choices: listed(due.type.names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return nothing(ref);
   }
-  const mended = asSubtraction(name, env);
-  if (mended) {
-    env.report.add('name.minus', at, { name, mended }, { fixes: [replacing(at, mended)] });
+  if (due.type?.is === 'index' && labelsOf(due.type.axis, env)) {
+    reportNoLabel(name, [due.type.axis], at, env);
     return nothing(ref);
   }
+  if (reportMinus(ref, 0, null, env)) return nothing(ref);
   const near = nearest(name, namesSeen(env));
-  env.report.add('name.unknown', at, { name, near: didYouMean(near) }, { fixes: near.map((to) => replacing(at, to)) });
+  env.report.add('name.unknown', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);
 }
 
-/** `width-height` where only `width` and `height` are known: meant as a subtraction. */
-function asSubtraction(name: string, env: Env): string | null {
-  const known = (part: string): boolean => env.locals?.names().includes(part) === true || env.draft.lookUp(part, env.mount) !== null;
+/** `plate.width-height`, `plate.width-other.height`: meant as a subtraction where both halves are known. True where it was, and reported. */
+export function reportMinus(ref: ast.Ref, step: number, mount: number | null, env: Env): boolean {
+  const { name, call } = ref.steps[step]!;
+  const before = ref.steps.slice(0, step).map((one) => `${textOf(one)}.`).join('');
+  const after = ref.steps.slice(step + 1).map((one) => one.name);
   for (let dash = name.indexOf('-'); dash > 0; dash = name.indexOf('-', dash + 1)) {
     const [left, right] = [name.slice(0, dash), name.slice(dash + 1)];
-    if (known(left) && known(right)) return `${left} - ${right}`;
+    const leftKnown = mount === null ? isFigure([left], null, env) : isFigure([left], mount, env);
+    const rightKnown = call ? builtins.has(right) || env.library.functions.has(right) : isFigure([right, ...after], null, env) || /^\d+$/.test(right);
+    if (!leftKnown || !rightKnown) continue;
+    const at = target(env, ref.steps[step]!, 'name');
+    const mended = `${before}${left} - ${[right, ...after].join('.')}${call ? textOf(call) : ''}`;
+    env.report.add('name.minus', at, { name: `${before}${[name, ...after].join('.')}`, mended }, { fixes: [{ title: mended, edits: [{ target: at, text: `${left} - ${right}`, place: 'instead' }] }] });
+    return true;
   }
-  return null;
+  return false;
+}
+
+/** Whether a path leads to a figure: from a mount, or (null) from where the formula stands. */
+function isFigure(names: readonly string[], mount: number | null, env: Env): boolean {
+  const [first = '', ...rest] = names;
+  if (mount === null && rest.length === 0 && env.locals?.names().includes(first)) return true;
+  let found = mount === null ? (env.draft.lookUp(first, env.mount) ?? rootAlias(first, env)) : env.draft.inside(mount, first);
+  for (const name of rest) found = found?.is === 'mount' ? env.draft.inside(found.mount, name) : null;
+  return found?.is === 'slot';
+}
+
+/** Whether a name stands for a figure, a part or an axis here. */
+export function isKnown(name: string, env: Env): boolean {
+  return env.locals?.names().includes(name) === true || env.draft.lookUp(name, env.mount) !== null || env.draft.axisNamed(name, env.mount) !== null;
 }
 
 /** Every name that could stand here: for "did you mean" and for completion. */

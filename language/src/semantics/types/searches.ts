@@ -2,12 +2,13 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures, plainNumber } from '@thou/shared/dimension/types';
 import type { Assign, Expr } from '../ir.ts';
+import { Silence } from '../problems/report.ts';
 import { axisAmong } from './axes.ts';
 import { argumentsDue } from './calls.ts';
 import { readCurveOver } from './curves.ts';
 import { measureOfArgument, optionOf } from './elementwise.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
-import { readExpression } from './expression.ts';
+import { readExpression, reportKept } from './expression.ts';
 import { fit } from './fit.ts';
 import { Locals } from './locals.ts';
 import { measureOf, missing, nothing, number, typed, unionAxes, unsettled } from './make.ts';
@@ -63,7 +64,10 @@ function readInverse(ref: ast.Ref, call: ast.Call, env: Env): Expr {
 }
 
 function readCoordinate(ref: ast.Ref, call: ast.Call, env: Env): Expr {
-  const found = argumentsDue(ref, call, 1, 1, env) ? indexArgument(call, env) : null;
+  if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
+  const itself = readExpression(call.args[0], { ...env, report: new Silence() }, dueOf(null));
+  if (itself.op === 'coordinate' && itself.of === null) return itself;
+  const found = indexArgument(call, env);
   if (!found) return nothing(ref);
   const measure = env.draft.axes[found.axis]?.measure ?? count;
   return { op: 'coordinate', axis: found.axis, of: found.of, type: typed(measureOf(measure), found.of.type.axes), at: ref };
@@ -84,6 +88,7 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
     if (unknown.word !== 'in' || !range) env.report.add('solve.range', target(env, unknown, 'word'), { name: unknown.name });
     const limits = range ? readExpression(range, { ...env, unit: null }, dueOf({ is: 'limits', measure: type.is === 'measure' ? type.measure : plainNumber }, [], unknown.name)) : null;
     const [from, to] = limits?.op === 'limits' ? [limits.low!, limits.high!] : [nothing(unknown), nothing(unknown)];
+    reportKept(unknown.name, target(env, unknown, 'name'), env);
     const local = locals.unknown(unknown.name, { ...number(Number.NaN, unknown), type: typed(type) });
     return { local, name: unknown.name, from, to, type: typed(type) };
   });

@@ -35,7 +35,7 @@ export function typeWords(type: ValueType, env: Env): string {
     case 'index':
       return `a place along ${axisName(type.axis, env)}`;
     case 'curve':
-      return `a curve of ${withArticle(nameOf(type.result, env.library.measures))}`;
+      return `a curve of ${nameOf(type.result, env.library.measures)} against ${listed(type.against.map((measure) => nameOf(measure, env.library.measures)), 'and')}`;
     case 'part':
       return withArticle(type.component);
     default:
