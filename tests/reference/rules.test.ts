@@ -111,7 +111,7 @@ const cases: readonly Case[] = [
   },
   {
     rule: 'room-at-speed',
-    about: 'quench 0.020 in: 0.0056 + 0.00303 + 0.00464 in are used up',
+    about: 'quench 0.020 in, of which 0.00505 + 0.0029 + 0.00464 in are used up',
     members: room('0.020'),
     out: ['[1]'],
   },
@@ -216,5 +216,16 @@ describe('rules', () => {
       expect(cells).toEqual(out.map((cell) => rule + cell));
       if (out.length === 0) expect(result.check(rule).state).toMatch(/^holds/);
     }
+  });
+  test('room at speed is the sum of its parts', () => {
+    const result = run(engine(room('0.020'))).build('row');
+    const inches = (path: string): number => result.figures(path)[0]! / 0.0254;
+    const mass = 0.438 + 0.118 + 0.002 + 0.038 + 0.171;
+    const acceleration = 0.0508 * ((7000 * 2 * Math.PI) / 60) ** 2 * (1 + 2 / 6.125);
+    const stretch = (1.4 * mass * acceleration * 0.155575) / (205e9 * 230e-6) / 0.0254;
+    expect(inches('rod-stretch')).toBeCloseTo(stretch, 9);
+    expect(inches('clearance-taken-up')).toBeCloseTo((0.0023 + 0.0008 + 0.0027) / 2, 9);
+    expect(inches('rock-at-crown')).toBeCloseTo(((4.125 / 2) * 0.0045) / 2, 9);
+    expect(inches('room-left')).toBeCloseTo(0.02 - stretch - 0.0029 - 0.004640625, 9);
   });
 });
