@@ -8,15 +8,20 @@ import type { EvalContext, EvaluationProblem } from '../evaluate/context.ts';
 import { evaluate } from '../evaluate/interpreter.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
-import type { AxisKey, Expr, SlotId, View } from '../ir.ts';
+import type { Expr, SlotId, View } from '../ir.ts';
 import type { Origin, Schema, Slot } from '../schema/schema.ts';
 import { AxisTable } from './axes.ts';
+import { Bases } from './bases.ts';
 import { markAt, sameValue } from './cells.ts';
+import { Circles } from './circles.ts';
+import type { Circle } from './circles.ts';
 import { PlanContext } from './context.ts';
 import type { Desk } from './context.ts';
 import { Given } from './figures.ts';
 import type { Figure } from './figures.ts';
 import { nothing } from './layers.ts';
+import { Listener } from './listener.ts';
+import type { Heard } from './listener.ts';
 import { Masks } from './masks.ts';
 import type { Mask } from './masks.ts';
 import { Memo } from './memo.ts';
@@ -29,7 +34,7 @@ import type { Override } from './overrides.ts';
 import { outcomeOf } from './report.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
-import { blocksStamp, historyShape, stampOf } from './stamps.ts';
+import { blocksStamp, Stamps } from './stamps.ts';
 import { lastTouch } from './touched.ts';
 import { inView } from './views.ts';
 import { axesOf } from './workings.ts';
@@ -38,11 +43,6 @@ export interface Watched {
   readonly value: Value;
   readonly why: readonly string[];
   readonly trace: readonly number[];
-}
-
-interface Heard {
-  readonly why: string[];
-  readonly problems: PlanProblem[];
 }
 
 /** What a plan was made from. */
@@ -54,11 +54,17 @@ interface Start {
   readonly parent: { readonly plan: Plan; readonly overrides: readonly Override[]; readonly lanes: number } | null;
 }
 
-export function planBuild(binding: BuildBinding, previous?: Plan, texts: readonly string[] = []): Plan {
-  return new Plan({ binding, texts, previous: previous ?? null, parent: null });
-}
+/** Plans by what they were made from, so that a build and its variants share one plan of the build. */
+const plans = new WeakMap<BuildBinding, Plan>();
 
-const levels = 64;
+/** Lays a build out. `previous`: an earlier plan of the same build; what did not change is taken over from it. */
+export function planBuild(binding: BuildBinding, previous?: Plan, texts: readonly string[] = []): Plan {
+  const known = plans.get(binding);
+  if (known !== undefined) return known;
+  const plan = new Plan({ binding, texts, previous: previous ?? null, parent: null });
+  plans.set(binding, plan);
+  return plan;
+}
 
 export class Plan implements Desk, Maker {
   readonly binding: BuildBinding;
@@ -74,15 +80,13 @@ export class Plan implements Desk, Maker {
   private readonly masks: Masks;
   private readonly memo: Memo;
   private readonly touch: Int32Array;
-  private readonly stamps = new Map<SlotId, string>();
-  private readonly heard: Heard[] = [];
-  private readonly slips: PlanProblem[] = [];
-  private readonly circles = new Map<string, { readonly slots: readonly SlotId[]; readonly keys: readonly number[] }>();
-  private readonly formulasCut = new Set<number>();
+  private readonly stamps: Stamps;
+  private readonly bases: Bases;
+  private readonly circles: Circles;
+  private readonly listener = new Listener();
   private readonly watched = new Map<Expr, Watched & { readonly settled: boolean }>();
   private previous: Plan | null;
   private runs = 0;
-  private shape: string | null = null;
   private made: Outcome | null = null;
   private certainty: Sensitivities | null = null;
 
@@ -98,32 +102,30 @@ export class Plan implements Desk, Maker {
     this.previous = comparable(start.previous, binding) ? start.previous : null;
     if (parent !== null) {
       const { plan } = parent;
-      [this.base, this.given, this.clock, this.axes, this.masks, this.touch] = [
+      [this.base, this.bases, this.given, this.clock, this.axes] = [
         plan.base,
+        plan.bases,
         plan.given,
         plan.clock,
         plan.axes,
-        plan.masks,
-        plan.touch,
       ];
+      [this.masks, this.stamps, this.touch] = [plan.masks, plan.stamps, plan.touch];
+      this.circles = new Circles(this.clock);
       return;
     }
     const { previous } = this;
-    this.base =
-      binding.base === null
-        ? null
-        : new Plan({ binding: binding.base, texts, previous: previous?.base ?? null, parent: null });
+    this.base = binding.base === null ? null : planBuild(binding.base, previous?.base ?? undefined, texts);
+    this.bases = new Bases(this);
     this.given = new Given(binding);
     if (previous !== null && blocksStamp(previous.given) !== blocksStamp(this.given)) this.previous = null;
     this.clock = this.previous?.clock ?? new Clock(this.given.blocks.length, this.schema.slots.length);
+    this.circles = new Circles(this.clock);
     this.touch = lastTouch(this.schema, this.given);
-    this.axes = new AxisTable(
-      this.schema,
-      (expr) => this.scalar(expr),
-      (axis, size) => this.slips.push(tooLarge(axis.name, size, axis.origin)),
-      previous?.axes ?? this.base?.axes ?? null,
-    );
+    const tooLarge = this.listener.tooLarge.bind(this.listener);
+    const above = previous?.axes ?? this.base?.axes ?? null;
+    this.axes = new AxisTable(this.schema, (expr) => this.scalar(expr), tooLarge, above);
     this.masks = new Masks(this.schema, this.given, this.axes);
+    this.stamps = new Stamps(this.schema, this.given, (figure) => this.maskOf(figure));
     this.settleAxes();
     previous?.forget();
   }
@@ -170,14 +172,14 @@ export class Plan implements Desk, Maker {
     const { result, trace, settled } = this.memo.watch(() => {
       heard.why.length = heard.problems.length = 0;
       if (earlier?.settled === true && this.memo.unchanged(earlier.trace)) return earlier.value;
-      return this.listening(heard, () =>
+      return this.listener.during(heard, () =>
         evaluate(expr, new PlanContext(this, this.clock.at('measured'), { origin }, null)),
       );
     });
     const value = earlier !== undefined && sameValue(earlier.value, result) ? earlier.value : result;
     const why = value === earlier?.value ? earlier.why : heard.why;
     const made = { value, why, trace, settled: settled && heard.problems.length === 0 };
-    if (this.parent === null) this.slips.push(...heard.problems);
+    if (this.parent === null) this.listener.slips.push(...heard.problems);
     this.watched.set(expr, made);
     return made;
   }
@@ -185,12 +187,19 @@ export class Plan implements Desk, Maker {
   /** One figure or formula by itself, as measured: for showing the steps that led to a cell. */
   inspect(expr: Expr, slot: Slot, figure: Figure | null): Value {
     const heard: Heard = { why: [], problems: [] };
-    return this.memo.settle(() => this.listening(heard, () => this.run(expr, this.clock.at('measured'), slot, figure)));
+    return this.memo.settle(() =>
+      this.listener.during(heard, () => this.run(expr, this.clock.at('measured'), slot, figure)),
+    );
   }
 
   /** A machining or a reading by itself. */
   historyValue(slot: SlotId, index: number): Value {
     return this.node(slot, this.clock.at('figure', undefined, false, index)).value;
+  }
+
+  /** What has been worked out for a key. */
+  known(key: number): Node | null {
+    return this.memo.known(key);
   }
 
   /** Keys that these rest on. */
@@ -200,18 +209,18 @@ export class Plan implements Desk, Maker {
 
   /** Slips met so far. */
   problems(): readonly PlanProblem[] {
-    return [...this.slips, ...this.memo.problems()];
+    return [...this.listener.slips, ...this.memo.problems()];
   }
 
   /** Circles that were cut, with the slots that they run through. */
-  cutCircles(): readonly { readonly slots: readonly SlotId[]; readonly keys: readonly number[] }[] {
-    return [...this.circles.values()];
+  cutCircles(): readonly Circle[] {
+    return this.circles.all();
   }
 
   // What the parts of the plan ask
 
   maskOf(figure: Figure): Mask {
-    return this.masks.of(figure, (key, axis) => this.slips.push(offAxis(key, axis.name, figure)));
+    return this.masks.of(figure, (key, axis) => this.listener.offAxis(key, axis, figure));
   }
 
   node(slot: SlotId, moment: Moment): Node {
@@ -233,7 +242,8 @@ export class Plan implements Desk, Maker {
   }
 
   formulaCounts(slot: Slot, moment: Moment): boolean {
-    return this.formulasCut.size === 0 || !this.formulasCut.has(this.keyOf(slot.id, moment));
+    const { withoutFormula } = this.circles;
+    return withoutFormula.size === 0 || !withoutFormula.has(this.keyOf(slot.id, moment));
   }
 
   run(expr: Expr, moment: Moment, slot: Slot, figure: Figure | null): Value {
@@ -270,14 +280,11 @@ export class Plan implements Desk, Maker {
   }
 
   hear(reason: string): void {
-    const why = this.heard.at(-1)?.why;
-    if (why !== undefined && !why.includes(reason)) why.push(reason);
+    this.listener.hear(reason);
   }
 
   slip(code: EvaluationProblem, args: Readonly<Record<string, string>>, at: AstNode | null, about: Origin): void {
-    const origin = at === null ? about : { uri: about.uri, at };
-    const problem: PlanProblem = { code, severity: 'error', args, origin, related: [] };
-    this.heard.at(-1)?.problems.push(problem);
+    this.listener.slip(code, args, at, about);
   }
 
   sharedWithSpecified(slot: SlotId, moment: Moment): Node | null {
@@ -289,7 +296,7 @@ export class Plan implements Desk, Maker {
   }
 
   private sameAsSpecified(key: number, view: View): boolean {
-    if (key < 0) return this.foreignIn(key, 'specified') === this.foreignIn(key, view);
+    if (key < 0) return this.bases.value(key) === this.bases.valueIn(key, view);
     const moment = this.clock.momentOf(key);
     if (moment.view !== 'specified') return this.memo.fetch(key) !== null;
     const slot = this.clock.slotOf(key);
@@ -303,7 +310,7 @@ export class Plan implements Desk, Maker {
     const slot = this.schema.slots[this.clock.slotOf(key)]!;
     const moment = this.clock.momentOf(key);
     const heard: Heard = { why: [], problems: [] };
-    const { value, sources } = this.listening(
+    const { value, sources } = this.listener.during(
       heard,
       () => this.overrideFor(slot, moment) ?? inView(this, slot, moment),
     );
@@ -319,7 +326,7 @@ export class Plan implements Desk, Maker {
     const { previous } = this;
     if (previous === null || !this.sameGiven(slot)) return null;
     const feelsHistory = this.touch[slot]! >= 0 || previous.touch[slot]! >= 0;
-    if (feelsHistory && this.historyShape() !== previous.historyShape()) return null;
+    if (feelsHistory && this.stamps.historyShape() !== previous.stamps.historyShape()) return null;
     const node = previous.memo.known(key);
     return node === null || node.problems.length > 0 ? null : node;
   }
@@ -327,7 +334,7 @@ export class Plan implements Desk, Maker {
   earlierValue(key: number): Value | null {
     if (this.parent !== null) return key < 0 ? this.foreign(key) : this.parent.plan.nodeAt(key).value;
     if (key >= 0) return this.previous?.memo.known(key)?.value ?? null;
-    return this.previous?.foreignKnown(key) ?? null;
+    return this.previous?.bases.known(key) ?? null;
   }
 
   nothing(key: number): Made {
@@ -335,62 +342,34 @@ export class Plan implements Desk, Maker {
   }
 
   withoutFormula(key: number): void {
-    this.formulasCut.add(key);
+    this.circles.withoutFormula.add(key);
   }
 
   head(circle: readonly number[]): number {
-    const bySlot = (a: number, b: number): number => this.clock.slotOf(a) - this.clock.slotOf(b) || a - b;
-    return [...circle].sort(bySlot)[0]!;
+    return this.circles.head(circle);
   }
 
   circle(keys: readonly number[]): void {
-    const slots = [...new Set(keys.map((key) => this.clock.slotOf(key)))].sort((a, b) => a - b);
-    const name = slots.join(' ');
-    const known = this.circles.get(name);
-    this.circles.set(name, { slots, keys: [...new Set([...(known?.keys ?? []), ...keys])] });
+    this.circles.note(keys);
   }
 
   foreign(key: number): Value | null {
-    return key < 0 ? this.foreignIn(key, null) : null;
+    return key < 0 ? this.bases.value(key) : null;
   }
 
   // Bases of a variant
 
-  private baseAt(level: number): Plan {
-    return level === 0 ? this : this.base!.baseAt(level - 1);
-  }
-
   /** A base's value; figures that lie along axes of another size there are missing here. */
   private baseValue(level: number, slot: SlotId, view: View, upTo: number, bare: boolean): Value {
-    const base = this.root().baseAt(level);
-    const moment = base.clock.at(view, Math.min(upTo, base.clock.blocks), bare);
-    const key = base.keyOf(slot, moment);
-    this.memo.note(-1 - (key * levels + level));
-    return this.onOwnAxes(this.schema.slots[slot]!, base.nodeAt(key).value);
+    const key = this.bases.keyOf(level, slot, view, upTo, bare);
+    this.memo.note(key);
+    return this.onOwnAxes(this.schema.slots[slot]!, this.bases.value(key));
   }
 
   private onOwnAxes(slot: Slot, value: Value): Value {
     const axes = value.is === 'numbers' ? value.tensor.axes : value.is === 'limits' ? value.low.axes : value.axes;
     const fits = axes.every((axis) => this.schema.axes[axis.id]!.open || axis === this.axes.known(axis.id));
     return fits ? value : nothing(this, slot).value;
-  }
-
-  private foreignIn(key: number, view: View | null): Value {
-    const level = (-1 - key) % levels;
-    const base = this.root().baseAt(level);
-    const there = Math.floor((-1 - key) / levels);
-    if (view === null) return base.nodeAt(there).value;
-    const { upTo, bare } = base.clock.momentOf(there);
-    return base.valueAt(base.clock.slotOf(there), base.clock.at(view, upTo, bare));
-  }
-
-  private valueAt(slot: SlotId, moment: Moment): Value {
-    return this.nodeAt(this.keyOf(slot, moment)).value;
-  }
-
-  private foreignKnown(key: number): Value | null {
-    const level = (-1 - key) % levels;
-    return this.baseAt(level).memo.known(Math.floor((-1 - key) / levels))?.value ?? null;
   }
 
   private root(): Plan {
@@ -409,20 +388,7 @@ export class Plan implements Desk, Maker {
   }
 
   private sameGiven(slot: SlotId): boolean {
-    return this.previous !== null && this.stamp(slot) === this.previous.stamp(slot);
-  }
-
-  private stamp(slot: SlotId): string {
-    const known = this.stamps.get(slot);
-    if (known !== undefined) return known;
-    const stamp = stampOf(this.schema.slots[slot]!, this.given, (figure) => this.maskOf(figure));
-    this.stamps.set(slot, stamp);
-    return stamp;
-  }
-
-  private historyShape(): string {
-    this.shape ??= historyShape(this.schema, this.given, (figure) => this.maskOf(figure));
-    return this.shape;
+    return this.previous !== null && this.stamps.of(slot) === this.previous.stamps.of(slot);
   }
 
   private settleAxes(): void {
@@ -430,7 +396,7 @@ export class Plan implements Desk, Maker {
     const before = this.previous?.axes.settleAll();
     if (before !== undefined && ![...all.values()].every((axis) => before.get(axis.id) === axis)) this.previous = null;
     if (before !== undefined && before.size !== all.size) this.previous = null;
-    for (const { id } of this.schema.slots) this.stamp(id);
+    for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys off their axes
   }
 
   /** An earlier plan is needed no longer once its successor is made from it: chains of edits must not pile up. */
@@ -449,7 +415,7 @@ export class Plan implements Desk, Maker {
     const heard: Heard = { why: [], problems: [] };
     const { origin } = this.binding;
     const context = new PlanContext(this, this.clock.at('specified'), { origin }, null);
-    return { value: this.memo.settle(() => this.listening(heard, () => evaluate(expr, context))) };
+    return { value: this.memo.settle(() => this.listener.during(heard, () => evaluate(expr, context))) };
   }
 
   private isOverridden(slot: SlotId, moment: Moment): boolean {
@@ -469,15 +435,6 @@ export class Plan implements Desk, Maker {
     const node = this.parent!.plan.nodeAt(this.keyOf(slot.id, moment));
     return { value: overlaidBy(node.value, override.cells, axesOf(this, slot), this.lanes), sources: node.sources };
   }
-
-  private listening<T>(heard: Heard, task: () => T): T {
-    this.heard.push(heard);
-    try {
-      return task();
-    } finally {
-      this.heard.pop();
-    }
-  }
 }
 
 function comparable(previous: Plan | null, binding: BuildBinding): boolean {
@@ -489,15 +446,4 @@ function comparable(previous: Plan | null, binding: BuildBinding): boolean {
 function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {
   if (a === null || b === null) return a === b;
   return a.length === b.length && a.every((speaker, cell) => speaker === b[cell]);
-}
-
-function tooLarge(what: string, here: number, origin: Origin): PlanProblem {
-  return { code: 'list.too-large', severity: 'error', args: { what, here: String(here) }, origin, related: [] };
-}
-
-function offAxis(key: AxisKey, axis: string, figure: Figure): PlanProblem {
-  const { origin } = figure.source;
-  const args = { key: key.label ?? String(key.number), axis };
-  const at = key.at === null ? origin : { uri: origin.uri, at: key.at };
-  return { code: 'list.no-such-place', severity: 'error', args, origin: at, related: [] };
 }

@@ -2,6 +2,7 @@
  * What is given to a slot, in one line of text: equal stamps mean equal figures in equal cells, whatever file, line or
  * syntax tree they stand in.
  */
+import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
@@ -9,7 +10,35 @@ import { tablesIn } from './reads.ts';
 
 type MaskOf = (figure: Figure) => Mask;
 
-export function stampOf(slot: Slot, given: Given, maskOf: MaskOf): string {
+export class Stamps {
+  private readonly schema: Schema;
+  private readonly given: Given;
+  private readonly maskOf: MaskOf;
+  private readonly bySlot = new Map<SlotId, string>();
+  private whole: string | null = null;
+
+  constructor(schema: Schema, given: Given, maskOf: MaskOf) {
+    this.schema = schema;
+    this.given = given;
+    this.maskOf = maskOf;
+  }
+
+  of(slot: SlotId): string {
+    const known = this.bySlot.get(slot);
+    if (known !== undefined) return known;
+    const stamp = stampOf(this.schema.slots[slot]!, this.given, this.maskOf);
+    this.bySlot.set(slot, stamp);
+    return stamp;
+  }
+
+  /** Which cells are cut and read in which block: while this is the same, so is what a cut overtakes. */
+  historyShape(): string {
+    this.whole ??= shapeOfHistory(this.schema, this.given, this.maskOf);
+    return this.whole;
+  }
+}
+
+function stampOf(slot: Slot, given: Given, maskOf: MaskOf): string {
   if (given.absent.has(slot.mount)) return 'absent';
   return [...given.specified(slot.id), ...given.history(slot.id)]
     .map((figure) => stampOfFigure(figure, maskOf))
@@ -39,8 +68,7 @@ function cellsOf(mask: Mask): string {
   return mask === null ? 'all' : mask.join('');
 }
 
-/** Which cells are cut and read in which block: while this is the same, so is what a cut overtakes. */
-export function historyShape(schema: Schema, given: Given, maskOf: MaskOf): string {
+function shapeOfHistory(schema: Schema, given: Given, maskOf: MaskOf): string {
   const figures = schema.slots.flatMap(({ id }) =>
     given.history(id).map((figure) => [id, figure.source.layer, figure.block, figure.depth, cellsOf(maskOf(figure))]),
   );

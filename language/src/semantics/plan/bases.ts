@@ -1,0 +1,52 @@
+/** What a variant reads of the builds that it is based on: their values, under keys that say how far down they are. */
+import type { Value } from '../evaluate/value.ts';
+import type { SlotId, View } from '../ir.ts';
+import type { Plan } from './run.ts';
+
+const levels = 64;
+
+export class Bases {
+  private readonly plan: Plan;
+
+  /** `plan`: the variant itself. */
+  constructor(plan: Plan) {
+    this.plan = plan;
+  }
+
+  /** The key of a base's slot; negative, so that it is never one of the variant's own. */
+  keyOf(level: number, slot: SlotId, view: View, upTo: number, bare: boolean): number {
+    const base = this.at(level);
+    const moment = base.clock.at(view, Math.min(upTo, base.clock.blocks), bare);
+    return -1 - (base.keyOf(slot, moment) * levels + level);
+  }
+
+  value(key: number): Value {
+    return this.at(levelOf(key)).nodeAt(keyThere(key)).value;
+  }
+
+  /** The same slot in another view. */
+  valueIn(key: number, view: View): Value {
+    const base = this.at(levelOf(key));
+    const { upTo, bare } = base.clock.momentOf(keyThere(key));
+    return base.node(base.clock.slotOf(keyThere(key)), base.clock.at(view, upTo, bare)).value;
+  }
+
+  /** Its value if it has been worked out. */
+  known(key: number): Value | null {
+    return this.at(levelOf(key)).known(keyThere(key))?.value ?? null;
+  }
+
+  private at(level: number): Plan {
+    let plan = this.plan;
+    for (let left = level; left > 0; left--) plan = plan.base!;
+    return plan;
+  }
+}
+
+function levelOf(key: number): number {
+  return (-1 - key) % levels;
+}
+
+function keyThere(key: number): number {
+  return Math.floor((-1 - key) / levels);
+}
