@@ -6,17 +6,20 @@ import type { AstNode } from 'langium';
 import type { BuildBinding } from '../bind/binding.ts';
 import type { EvalContext, EvaluationProblem } from '../evaluate/context.ts';
 import { evaluate } from '../evaluate/interpreter.ts';
-import { Mark } from '../evaluate/value.ts';
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
 import type { Expr, SlotId, View } from '../ir.ts';
 import type { Origin, Schema, Slot } from '../schema/schema.ts';
+import type { AxisId } from '../types/type.ts';
+import { Asides } from './asides.ts';
+import type { Watched } from './asides.ts';
 import { AxisTable } from './axes.ts';
 import { Bases } from './bases.ts';
-import { markAt, sameValue } from './cells.ts';
 import { Circles } from './circles.ts';
 import type { Circle } from './circles.ts';
 import { PlanContext } from './context.ts';
 import type { Desk } from './context.ts';
+import { FromParent, FromPrevious, nothingEarlier } from './earlier.ts';
+import type { Earlier } from './earlier.ts';
 import { Given } from './figures.ts';
 import type { Figure } from './figures.ts';
 import { nothing } from './layers.ts';
@@ -29,7 +32,6 @@ import type { Made, Maker, Node } from './memo.ts';
 import { Clock } from './moments.ts';
 import type { Moment } from './moments.ts';
 import type { Outcome, PlanProblem } from './outcome.ts';
-import { lanesAxis, overlaidBy } from './overrides.ts';
 import type { Override } from './overrides.ts';
 import { outcomeOf } from './report.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
@@ -37,13 +39,6 @@ import { sourceOf } from './sources.ts';
 import { blocksStamp, Stamps } from './stamps.ts';
 import { lastTouch } from './touched.ts';
 import { inView } from './views.ts';
-import { axesOf } from './workings.ts';
-
-export interface Watched {
-  readonly value: Value;
-  readonly why: readonly string[];
-  readonly trace: readonly number[];
-}
 
 /** What a plan was made from. */
 interface Start {
@@ -75,58 +70,53 @@ export class Plan implements Desk, Maker {
   readonly axes: AxisTable;
   readonly base: Plan | null;
   readonly overridden: boolean;
-  private readonly parent: Start['parent'];
-  private readonly lanes: Axis | null;
+  readonly stamps: Stamps;
+  readonly bases: Bases;
+  readonly asides: Asides;
+  /** By slot: the last block that it may feel. */
+  readonly touch: Int32Array;
+  private readonly parent: Plan | null;
   private readonly masks: Masks;
   private readonly memo: Memo;
-  private readonly touch: Int32Array;
-  private readonly stamps: Stamps;
-  private readonly bases: Bases;
   private readonly circles: Circles;
   private readonly listener = new Listener();
-  private readonly watched = new Map<Expr, Watched & { readonly settled: boolean }>();
-  private previous: Plan | null;
+  private earlierOnes: Earlier = nothingEarlier;
   private runs = 0;
   private made: Outcome | null = null;
   private certainty: Sensitivities | null = null;
 
   constructor(start: Start) {
-    const { binding, texts, parent } = start;
+    const { binding, texts, parent, previous } = start;
     this.binding = binding;
     this.schema = binding.schema;
     this.texts = texts;
-    this.parent = parent;
+    this.parent = parent?.plan ?? null;
     this.overridden = parent !== null;
-    this.lanes = parent === null || parent.lanes === 0 ? null : lanesAxis(parent.lanes);
     this.memo = new Memo(this);
-    this.previous = comparable(start.previous, binding) ? start.previous : null;
+    this.asides = new Asides(this, this.memo, this.listener);
     if (parent !== null) {
-      const { plan } = parent;
-      [this.base, this.bases, this.given, this.clock, this.axes] = [
-        plan.base,
-        plan.bases,
-        plan.given,
-        plan.clock,
-        plan.axes,
-      ];
-      [this.masks, this.stamps, this.touch] = [plan.masks, plan.stamps, plan.touch];
+      const { plan, overrides, lanes } = parent;
+      [this.base, this.bases, this.given, this.clock] = [plan.base, plan.bases, plan.given, plan.clock];
+      [this.axes, this.masks, this.stamps, this.touch] = [plan.axes, plan.masks, plan.stamps, plan.touch];
       this.circles = new Circles(this.clock);
+      this.earlierOnes = new FromParent(this, plan, overrides, lanes);
       return;
     }
-    const { previous } = this;
     this.base = binding.base === null ? null : planBuild(binding.base, previous?.base ?? undefined, texts);
     this.bases = new Bases(this);
     this.given = new Given(binding);
-    if (previous !== null && blocksStamp(previous.given) !== blocksStamp(this.given)) this.previous = null;
-    this.clock = this.previous?.clock ?? new Clock(this.given.blocks.length, this.schema.slots.length);
+    const like = previous !== null && comparable(previous, this) ? previous : null;
+    this.clock = like?.clock ?? new Clock(this.given.blocks.length, this.schema.slots.length);
     this.circles = new Circles(this.clock);
     this.touch = lastTouch(this.schema, this.given);
+    const size = (expr: Expr): number | null => this.asides.scalar(expr, binding.origin);
     const tooLarge = this.listener.tooLarge.bind(this.listener);
-    const above = previous?.axes ?? this.base?.axes ?? null;
-    this.axes = new AxisTable(this.schema, (expr) => this.scalar(expr), tooLarge, above);
+    this.axes = new AxisTable(this.schema, size, tooLarge, like?.axes ?? this.base?.axes ?? null);
     this.masks = new Masks(this.schema, this.given, this.axes);
     this.stamps = new Stamps(this.schema, this.given, (figure) => this.maskOf(figure));
-    this.settleAxes();
+    if (like !== null) this.earlierOnes = new FromPrevious(this, like);
+    if (!sameAxes(this.axes.settleAll(), like?.axes.settleAll())) this.earlierOnes = nothingEarlier;
+    for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys that are off their axes
     previous?.forget();
   }
 
@@ -165,30 +155,14 @@ export class Plan implements Desk, Maker {
 
   /** An expression outside of any slot, such as a side of a check, as measured. */
   watch(expr: Expr, origin: Origin = this.binding.origin): Watched {
-    const known = this.watched.get(expr);
-    if (known !== undefined) return known;
-    const earlier = (this.parent?.plan ?? this.previous)?.watched.get(expr);
-    const heard: Heard = { why: [], problems: [] };
-    const { result, trace, settled } = this.memo.watch(() => {
-      heard.why.length = heard.problems.length = 0;
-      if (earlier?.settled === true && this.memo.unchanged(earlier.trace)) return earlier.value;
-      return this.listener.during(heard, () =>
-        evaluate(expr, new PlanContext(this, this.clock.at('measured'), { origin }, null)),
-      );
-    });
-    const value = earlier !== undefined && sameValue(earlier.value, result) ? earlier.value : result;
-    const why = value === earlier?.value ? earlier.why : heard.why;
-    const made = { value, why, trace, settled: settled && heard.problems.length === 0 };
-    if (this.parent === null) this.listener.slips.push(...heard.problems);
-    this.watched.set(expr, made);
-    return made;
+    return this.asides.watch(expr, origin, this.earlierOnes);
   }
 
   /** One figure or formula by itself, as measured: for showing the steps that led to a cell. */
   inspect(expr: Expr, slot: Slot, figure: Figure | null): Value {
-    const heard: Heard = { why: [], problems: [] };
+    const moment = this.clock.at('measured');
     return this.memo.settle(() =>
-      this.listener.during(heard, () => this.run(expr, this.clock.at('measured'), slot, figure)),
+      this.listener.during({ why: [], problems: [] }, () => this.run(expr, moment, slot, figure)),
     );
   }
 
@@ -310,31 +284,19 @@ export class Plan implements Desk, Maker {
     const slot = this.schema.slots[this.clock.slotOf(key)]!;
     const moment = this.clock.momentOf(key);
     const heard: Heard = { why: [], problems: [] };
-    const { value, sources } = this.listener.during(
+    const made = this.listener.during(
       heard,
-      () => this.overrideFor(slot, moment) ?? inView(this, slot, moment),
+      () => this.earlierOnes.replaced(slot, moment) ?? inView(this, slot, moment),
     );
-    const earlier = this.parent === null && this.sameGiven(slot.id) ? this.previous!.memo.known(key) : null;
-    const same = earlier !== null && sameValue(earlier.value, value) && sameSources(earlier.sources, sources);
-    return { value: same ? earlier.value : value, sources, ...heard };
+    return { value: this.earlierOnes.sameAsBefore(key, made), sources: made.sources, ...heard };
   }
 
   earlier(key: number): Node | null {
-    const slot = this.clock.slotOf(key);
-    if (this.parent !== null)
-      return this.isOverridden(slot, this.clock.momentOf(key)) ? null : this.parent.plan.nodeAt(key);
-    const { previous } = this;
-    if (previous === null || !this.sameGiven(slot)) return null;
-    const feelsHistory = this.touch[slot]! >= 0 || previous.touch[slot]! >= 0;
-    if (feelsHistory && this.stamps.historyShape() !== previous.stamps.historyShape()) return null;
-    const node = previous.memo.known(key);
-    return node === null || node.problems.length > 0 ? null : node;
+    return this.earlierOnes.node(key);
   }
 
   earlierValue(key: number): Value | null {
-    if (this.parent !== null) return key < 0 ? this.foreign(key) : this.parent.plan.nodeAt(key).value;
-    if (key >= 0) return this.previous?.memo.known(key)?.value ?? null;
-    return this.previous?.bases.known(key) ?? null;
+    return this.earlierOnes.value(key);
   }
 
   nothing(key: number): Made {
@@ -373,7 +335,7 @@ export class Plan implements Desk, Maker {
   }
 
   private root(): Plan {
-    return this.parent === null ? this : this.parent.plan.root();
+    return this.parent === null ? this : this.parent.root();
   }
 
   // Taking over
@@ -387,63 +349,19 @@ export class Plan implements Desk, Maker {
     return bare === moment.bare && upTo === moment.upTo ? moment : this.clock.at(moment.view, upTo, bare, moment.from);
   }
 
-  private sameGiven(slot: SlotId): boolean {
-    return this.previous !== null && this.stamps.of(slot) === this.previous.stamps.of(slot);
-  }
-
-  private settleAxes(): void {
-    const all = this.axes.settleAll();
-    const before = this.previous?.axes.settleAll();
-    if (before !== undefined && ![...all.values()].every((axis) => before.get(axis.id) === axis)) this.previous = null;
-    if (before !== undefined && before.size !== all.size) this.previous = null;
-    for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys off their axes
-  }
-
   /** An earlier plan is needed no longer once its successor is made from it: chains of edits must not pile up. */
   private forget(): void {
-    this.previous = null;
+    this.earlierOnes = nothingEarlier;
     this.axes.forget();
   }
-
-  private scalar(expr: Expr): number | null {
-    const { value } = this.watchSpecified(expr);
-    if (value.is !== 'numbers' || value.tensor.data.length !== 1) return null;
-    return markAt(value.tensor.mark, 0) >= Mark.missing ? null : value.tensor.data[0]!;
-  }
-
-  private watchSpecified(expr: Expr): { readonly value: Value } {
-    const heard: Heard = { why: [], problems: [] };
-    const { origin } = this.binding;
-    const context = new PlanContext(this, this.clock.at('specified'), { origin }, null);
-    return { value: this.memo.settle(() => this.listener.during(heard, () => evaluate(expr, context))) };
-  }
-
-  private isOverridden(slot: SlotId, moment: Moment): boolean {
-    return this.overrideOf(slot, moment) !== null;
-  }
-
-  private overrideOf(slot: SlotId, moment: Moment): Override | null {
-    if (this.parent === null || moment.bare || moment.upTo !== this.clock.blocks) return null;
-    return (
-      this.parent.overrides.find((one) => one.slot === slot && (one.view === null || one.view === moment.view)) ?? null
-    );
-  }
-
-  private overrideFor(slot: Slot, moment: Moment): Pick<Made, 'value' | 'sources'> | null {
-    const override = this.overrideOf(slot.id, moment);
-    if (override === null) return null;
-    const node = this.parent!.plan.nodeAt(this.keyOf(slot.id, moment));
-    return { value: overlaidBy(node.value, override.cells, axesOf(this, slot), this.lanes), sources: node.sources };
-  }
 }
 
-function comparable(previous: Plan | null, binding: BuildBinding): boolean {
-  return (
-    previous !== null && previous.schema === binding.schema && (previous.base === null) === (binding.base === null)
-  );
+/** True where values of the one may stand in the other: same declarations, same blocks of history. */
+function comparable(previous: Plan, plan: Plan): boolean {
+  if (previous.schema !== plan.schema || (previous.base === null) !== (plan.base === null)) return false;
+  return blocksStamp(previous.given) === blocksStamp(plan.given);
 }
 
-function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {
-  if (a === null || b === null) return a === b;
-  return a.length === b.length && a.every((speaker, cell) => speaker === b[cell]);
+function sameAxes(a: ReadonlyMap<AxisId, Axis>, b: ReadonlyMap<AxisId, Axis> | undefined): boolean {
+  return b !== undefined && a.size === b.size && [...a].every(([id, axis]) => b.get(id) === axis);
 }

@@ -1,0 +1,128 @@
+/**
+ * Where a value may be taken over from: an earlier plan of the same build, or the plan that this one differs from by a few
+ * inputs. Says only which value could stand; whether all that it was made of is unchanged the memo finds out.
+ */
+import type { Value } from '../evaluate/value.ts';
+import type { Expr, SlotId } from '../ir.ts';
+import type { Slot } from '../schema/schema.ts';
+import type { Watched } from './asides.ts';
+import { sameValue } from './cells.ts';
+import type { Made, Node } from './memo.ts';
+import type { Moment } from './moments.ts';
+import { lanesAxis, overlaidBy } from './overrides.ts';
+import type { Override } from './overrides.ts';
+import type { Plan } from './run.ts';
+import { axesOf } from './workings.ts';
+
+export interface Earlier {
+  node(key: number): Node | null;
+  /** What a key was worth then. */
+  value(key: number): Value | null;
+  watched(expr: Expr): Watched | null;
+  /** What stands in the place of a slot's own value. */
+  replaced(slot: Slot, moment: Moment): Pick<Made, 'value' | 'sources'> | null;
+  /** The earlier object where a value that was worked out afresh is the same to the last bit. */
+  sameAsBefore(key: number, made: Pick<Made, 'value' | 'sources'>): Value;
+}
+
+export const nothingEarlier: Earlier = {
+  node: () => null,
+  value: () => null,
+  watched: () => null,
+  replaced: () => null,
+  sameAsBefore: (_key, made) => made.value,
+};
+
+/** The build before an edit: same schema, blocks and axes. */
+export class FromPrevious implements Earlier {
+  private readonly plan: Plan;
+  private readonly previous: Plan;
+
+  constructor(plan: Plan, previous: Plan) {
+    this.plan = plan;
+    this.previous = previous;
+  }
+
+  node(key: number): Node | null {
+    const slot = this.plan.clock.slotOf(key);
+    if (!this.sameGiven(slot)) return null;
+    const feelsHistory = this.plan.touch[slot]! >= 0 || this.previous.touch[slot]! >= 0;
+    if (feelsHistory && this.plan.stamps.historyShape() !== this.previous.stamps.historyShape()) return null;
+    const node = this.previous.known(key);
+    return node === null || node.problems.length > 0 ? null : node;
+  }
+
+  value(key: number): Value | null {
+    return key < 0 ? this.previous.bases.known(key) : (this.previous.known(key)?.value ?? null);
+  }
+
+  watched(expr: Expr): Watched | null {
+    return this.previous.asides.known(expr);
+  }
+
+  replaced(): null {
+    return null;
+  }
+
+  sameAsBefore(key: number, { value, sources }: Pick<Made, 'value' | 'sources'>): Value {
+    const earlier = this.sameGiven(this.plan.clock.slotOf(key)) ? this.previous.known(key) : null;
+    const same = earlier !== null && sameValue(earlier.value, value) && sameSources(earlier.sources, sources);
+    return same ? earlier.value : value;
+  }
+
+  private sameGiven(slot: SlotId): boolean {
+    return this.plan.stamps.of(slot) === this.previous.stamps.of(slot);
+  }
+}
+
+/** The same build with other figures in some cells. */
+export class FromParent implements Earlier {
+  private readonly plan: Plan;
+  private readonly parent: Plan;
+  private readonly overrides: readonly Override[];
+  private readonly lanes: ReturnType<typeof lanesAxis> | null;
+
+  constructor(plan: Plan, parent: Plan, overrides: readonly Override[], lanes: number) {
+    this.plan = plan;
+    this.parent = parent;
+    this.overrides = overrides;
+    this.lanes = lanes === 0 ? null : lanesAxis(lanes);
+  }
+
+  node(key: number): Node | null {
+    const { clock } = this.plan;
+    return this.overrideOf(clock.slotOf(key), clock.momentOf(key)) === null ? this.parent.nodeAt(key) : null;
+  }
+
+  value(key: number): Value | null {
+    return key < 0 ? this.parent.bases.value(key) : this.parent.nodeAt(key).value;
+  }
+
+  watched(expr: Expr): Watched | null {
+    return this.parent.asides.known(expr);
+  }
+
+  replaced(slot: Slot, moment: Moment): Pick<Made, 'value' | 'sources'> | null {
+    const override = this.overrideOf(slot.id, moment);
+    if (override === null) return null;
+    const node = this.parent.nodeAt(this.plan.keyOf(slot.id, moment));
+    return {
+      value: overlaidBy(node.value, override.cells, axesOf(this.plan, slot), this.lanes),
+      sources: node.sources,
+    };
+  }
+
+  sameAsBefore(_key: number, made: Pick<Made, 'value' | 'sources'>): Value {
+    return made.value;
+  }
+
+  private overrideOf(slot: SlotId, moment: Moment): Override | null {
+    if (moment.bare || moment.upTo !== this.plan.clock.blocks) return null;
+    return this.overrides.find((one) => one.slot === slot && (one.view === null || one.view === moment.view)) ?? null;
+  }
+}
+
+function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {
+  if (a === null || b === null) return a === b;
+  return a.length === b.length && a.every((speaker, cell) => speaker === b[cell]);
+}
