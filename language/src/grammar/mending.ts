@@ -2,6 +2,7 @@
  * Braces and brackets that do not match, mended before the parser sees them, one message each. In a text whose brackets match nothing is touched.
  * Where a closing one is missing is judged by indentation, as a person would. Knows brackets and lines, and where a member begins.
  */
+import { bracketsMatch, CLOSER, surpluses } from './brackets.ts';
 import { ENDS_VALUE, headAt, memberWordAt, pathEnd, startsMember } from './heads.ts';
 import { textError, type TextProblem } from './problem.ts';
 import { endOf, insertedBehind, itemWords, nameOf, retype, type Token } from './tokens.ts';
@@ -9,38 +10,8 @@ import { endOf, insertedBehind, itemWords, nameOf, retype, type Token } from './
 /** After so many mistakes nobody counts brackets any more: the rest is dropped or closed without looking for the best place. */
 const MOST_SEARCHES = 50;
 
-const CLOSER: ReadonlyMap<string, string> = new Map([
-  ['{', '}'],
-  ['(', ')'],
-  ['[', ']'],
-]);
-
 export function mendBrackets(tokens: readonly Token[], problems: TextProblem[]): readonly Token[] {
   return bracketsMatch(tokens) ? tokens : new Mending(tokens, problems, surpluses(tokens)).run();
-}
-
-/** Opening less closing brackets of each kind, by the opening one: which of two that do not fit is the wrong one. */
-function surpluses(tokens: readonly Token[]): ReadonlyMap<string, number> {
-  const surplus = new Map<string, number>();
-  for (const { tokenType } of tokens) {
-    const { name } = tokenType;
-    const opener = name === '}' ? '{' : name === ')' ? '(' : name === ']' ? '[' : null;
-    if (opener !== null) surplus.set(opener, (surplus.get(opener) ?? 0) - 1);
-    else if (CLOSER.has(name)) surplus.set(name, (surplus.get(name) ?? 0) + 1);
-  }
-  return surplus;
-}
-
-function bracketsMatch(tokens: readonly Token[]): boolean {
-  const open: string[] = [];
-  for (const token of tokens) {
-    const name = token.tokenType.name;
-    if (CLOSER.has(name)) open.push(name);
-    else if (name === '}' || name === ')' || name === ']') {
-      if (CLOSER.get(open.pop() ?? '') !== name) return false;
-    }
-  }
-  return open.length === 0;
 }
 
 interface Opened {
