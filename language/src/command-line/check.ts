@@ -4,7 +4,9 @@ import { dirname, join, resolve } from 'node:path';
 import { resultFormat } from '@thou/shared/result/contract';
 import type { CheckReportResult, ProblemResult } from '@thou/shared/result/contract';
 import { caps } from '@thou/shared/limits';
-import type { CheckState, Outcome, Severity } from '../semantics/plan/outcome.ts';
+import type { Problem } from '../semantics/problems/places.ts';
+import type { Outcome, Severity } from '../semantics/plan/outcome.ts';
+import { countsInWords } from '../report/sheet.ts';
 import { listed } from '../report/place.ts';
 import type { Arguments } from './arguments.ts';
 import { rootOption } from './command.ts';
@@ -36,6 +38,7 @@ export const check: Command = {
 
 interface Seen {
   readonly text: string;
+  readonly found: Problem;
   readonly problem: ProblemResult;
 }
 
@@ -66,10 +69,11 @@ function lookAt(paths: readonly string[], root: string | undefined): { seen: See
     jobs.set(folder, job);
     const { problems, result } = job.look(path);
     outcomes.push(...result.outcomes);
-    for (const problem of problems) {
+    for (const found of problems) {
       seen.push({
-        text: job.text(problem.uri),
-        problem: problemResult(problem, (uri) => job.text(uri), job.files.nameOf),
+        text: job.text(found.uri),
+        found,
+        problem: problemResult(found, (uri) => job.text(uri), job.files.nameOf),
       });
     }
   }
@@ -92,7 +96,7 @@ function asText(
   const excerpt = isTerminal || args.has('excerpt');
   const told = seen.filter(({ problem }) => args.has('hints') || problem.severity !== 'hint');
   const shown = fewEnough(told);
-  const lines = shown.flatMap(({ problem, text }) => problemLines(problem, text, excerpt, style));
+  const lines = shown.flatMap(({ found, problem, text }) => problemLines(found, problem, text, excerpt, style));
   const more = told.length - shown.length;
   return [
     ...lines,
@@ -122,30 +126,16 @@ function summary(
   const found = severities.filter((severity) => counts[severity] > 0 && (severity !== 'hint' || hints));
   const head =
     found.length === 0 ? 'nothing wrong' : listed(found.map((severity) => countWords(severity, counts[severity])));
-  const held = standing(outcomes);
-  const hidden = !hints && counts.hint > 0 ? `; ${countWords('hint', counts.hint)}, with --hints` : '';
-  return harmless(
-    `${files === 1 ? 'One file' : `${files} files`}: ${head}${held === '' ? '' : `. Checks: ${held}`}${hidden}.`,
-  );
+  const hidden = !hints && counts.hint > 0 ? `; ${countWords('hint', counts.hint)} more with --hints` : '';
+  const builds = outcomes.map((outcome) => `  ${standing(outcome)}`);
+  return harmless([`${files === 1 ? 'One file' : `${files} files`}: ${head}${hidden}.`, ...builds].join('\n'));
 }
 
-const stateCounts: readonly (readonly [CheckState, string])[] = [
-  ['out-of-limits', 'out of limits'],
-  ['at-risk', 'at risk'],
-  ['accepted', 'accepted'],
-  ['holds-measured', 'hold as measured'],
-  ['holds-on-paper', 'hold on paper'],
-  ['cannot-tell', 'cannot be told yet'],
-];
-
-function standing(outcomes: readonly Outcome[]): string {
-  const checks = outcomes.flatMap((outcome) => outcome.checks);
-  return listed(
-    stateCounts.flatMap(([state, phrase]) => {
-      const count = checks.filter((one) => one.state === state).length;
-      return count === 0 ? [] : [`${count} ${phrase}`];
-    }),
-  );
+/** `jig: 1 out of limits and 12 hold on paper`. */
+function standing({ binding, checks }: Outcome): string {
+  const counted = countsInWords(checks);
+  const name = binding.base ? `${binding.name}, a variant of ${binding.base.name}` : binding.name;
+  return `${name}: ${counted === '' ? 'nothing is checked yet' : counted}`;
 }
 
 /** Files as named, and all .thou files in folders; links, dot-folders and packages are not entered. Each once, sorted. */

@@ -3,7 +3,8 @@ import type { ProblemResult } from '@thou/shared/result/contract';
 import { positions } from '../grammar/file.ts';
 import type { Severity } from '../semantics/plan/outcome.ts';
 import type { Problem } from '../semantics/problems/places.ts';
-import type { Style } from '../report/text.ts';
+import type { Style } from '../report/style.ts';
+import { paragraph } from '../report/table.ts';
 import { harmless } from './terminal.ts';
 
 type TextOf = (uri: string) => string;
@@ -20,7 +21,7 @@ export function problemResult(problem: Problem, textOf: TextOf, nameOf: NameOf):
     endColumn: to.column + 1,
     code: problem.code,
     severity: problem.severity,
-    message: problem.message,
+    message: problem.message.replaceAll('\n', ' '),
     related: problem.related.map(({ uri, start, message }) => ({
       file: nameOf(uri),
       line: positions(textOf(uri)).at(start).line + 1,
@@ -29,15 +30,32 @@ export function problemResult(problem: Problem, textOf: TextOf, nameOf: NameOf):
   };
 }
 
-export function problemLines(problem: ProblemResult, text: string, excerpt: boolean, style: Style): string[] {
-  const { file, line, column, severity, message, code, related } = problem;
+export function problemLines(
+  problem: Problem,
+  at: ProblemResult,
+  text: string,
+  excerpt: boolean,
+  style: Style,
+): string[] {
+  const { file, line, column, severity, code, related } = at;
   const paint = severity === 'error' ? style.bad : severity === 'warning' ? style.warn : style.faint;
   const place = style.title(`${harmless(file)}:${line}:${column}`);
+  const [first = '', ...rest] = problem.message.split('\n').map(harmless);
   return [
-    `${place}  ${paint(severity)}  ${harmless(message)}  ${style.faint(`[${harmless(code)}]`)}`,
-    ...(excerpt ? excerptLines(problem, text).map(style.faint) : []),
-    ...related.map((one) => `    ${harmless(one.file)}:${one.line}  ${harmless(one.message)}`),
+    `${place}  ${paint(severity)}  ${first}  ${style.faint(`[${harmless(code)}]`)}`,
+    ...(excerpt ? excerptLines(at, text).map(style.faint) : []),
+    ...rest.flatMap((more) => paragraph('    ', more)),
+    ...relatedLines(related),
   ];
+}
+
+/** Places with the same words in one line. */
+function relatedLines(related: ProblemResult['related']): string[] {
+  const byWords = new Map<string, string[]>();
+  for (const { file, line, message } of related) {
+    byWords.set(message, [...(byWords.get(message) ?? []), `${file}:${line}`]);
+  }
+  return [...byWords].map(([message, places]) => harmless(`    ${message}: ${places.join(', ')}`));
 }
 
 const excerptWidth = 96;

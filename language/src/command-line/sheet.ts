@@ -2,8 +2,9 @@
 import { realpathSync, writeFileSync } from 'node:fs';
 import { sheetJson } from '../report/json.ts';
 import { sheetModel } from '../report/sheet.ts';
-import { plainStyle, sheetText } from '../report/text.ts';
-import type { Style } from '../report/text.ts';
+import { plainStyle } from '../report/style.ts';
+import { sheetText } from '../report/text.ts';
+import type { Style } from '../report/style.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';

@@ -1,7 +1,7 @@
 // Text on its way to a terminal: control characters of files made visible, colour only where a person looks.
 import { styleText } from 'node:util';
-import type { Style } from '../report/text.ts';
-import { plainStyle } from '../report/text.ts';
+import type { Style } from '../report/style.ts';
+import { plainStyle } from '../report/style.ts';
 
 export interface Output {
   /** A person looks at it. */

@@ -136,12 +136,21 @@ export function address(schema: Schema, slot: Slot, axes: readonly Axis[], place
 export function cellsInWords(axes: readonly Axis[], cells: readonly (readonly number[])[]): string {
   const [axis] = axes;
   if (!axis) return '';
+  if (cells.length > 1 && cells.length === cellCount(axes)) return everyPlace(axes);
   if (axes.length > 1 || axis.labels) {
     const each = cells.map((places) => places.map((place, at) => placeWords(axes[at]!, place)).join(' '));
     return each.length > 4 ? `${each.slice(0, 3).join('; ')}; and ${each.length - 3} more` : joined(each, '; ');
   }
   const names = cells.map(([place]) => String(placeName(axis, place ?? 0)));
   return `${axis.name.replaceAll('-', ' ')} ${joined(names, ', ')}`;
+}
+
+/** `each station`, `each station and end`. */
+export function everyPlace(axes: readonly Axis[]): string {
+  return `each ${joined(
+    axes.map(({ name }) => name.replaceAll('-', ' ')),
+    ', ',
+  )}`;
 }
 
 function joined(items: readonly string[], between: string): string {

@@ -27,7 +27,7 @@ import type { Files } from './place.ts';
 import { originText, stepLines } from './provenance.ts';
 import { viewLabels } from './rows.ts';
 import { aligned, paragraph, table } from './table.ts';
-import { measureOf, showingsOf } from './units.ts';
+import { measureOf, showingsIn } from './units.ts';
 
 export interface ExplainOptions {
   /** How many steps back; 1 names the inputs alone. */
@@ -204,11 +204,11 @@ function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: E
 function inputFigure(outcome: Outcome, input: Input): string {
   const single = singleCell(input);
   if (single !== null) return figureText(figureOf(outcome, input.one, single, input.view));
-  return spanText(input);
+  return spanText(outcome, input);
 }
 
 /** Least and greatest of the cells that are read together. */
-function spanText({ one, places, view }: Input): string {
+function spanText(outcome: Outcome, { one, places, view }: Input): string {
   const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
     placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
   );
@@ -216,7 +216,7 @@ function spanText({ one, places, view }: Input): string {
   if (value.is !== 'numbers' || measureOf(one.slot.type) === null) return `${cells.length} values`;
   const figures = cells.map((cell) => value.tensor.data[cell] ?? NaN).filter((figure) => Number.isFinite(figure));
   if (figures.length === 0) return '—';
-  const [showing] = showingsOf(one.slot);
+  const [showing] = showingsIn(outcome, one.slot);
   const [least, most] = [Math.min(...figures), Math.max(...figures)].map((figure) => withUnit(figure, showing!));
   const missing = figures.length < cells.length ? `, ${cells.length - figures.length} missing` : '';
   return least === most ? `${least}, ${cells.length} alike${missing}` : `${least} to ${most}${missing}`;

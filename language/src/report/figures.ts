@@ -9,7 +9,7 @@ import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { held, placeName, placesOf } from './cells.ts';
 import type { Held } from './cells.ts';
 import { typed, unitsWritten } from './typed.ts';
-import { basicUnit, differenceText, inUnit, numberText, numberTextUncut, showingsOf } from './units.ts';
+import { basicUnit, differenceText, inUnit, numberText, numberTextUncut, showingsIn } from './units.ts';
 import type { Showing } from './units.ts';
 
 const noFigure: SheetFigure = { number: '—', unit: '', second: null, plusMinus: null };
@@ -30,8 +30,8 @@ export function figureOf(outcome: Outcome, one: SlotOutcome, cell: number, view:
   const content = held(one.views[view], one.axes, cell);
   if (content.is === 'missing') return noFigure;
   if (content.is === 'absent') return { ...noFigure, number: 'none' };
-  if (content.is === 'curve') return curveFigure(content.curve, one, cell, view);
-  const [first, ...beside] = showingsOf(one.slot);
+  if (content.is === 'curve') return curveFigure(outcome, content.curve, one, cell, view);
+  const [first, ...beside] = showingsIn(outcome, one.slot);
   if (content.is === 'limits') {
     const showing = asThought(first!, one, cell, view);
     return { ...noFigure, number: limitsText(content.low, content.high, showing), unit: unitText(showing) };
@@ -135,8 +135,8 @@ function asThought(showing: Showing, one: SlotOutcome, cell: number, view: View)
   return unit && 'unit' in unit ? { unit: unit.unit, decimals: null } : showing;
 }
 
-function curveFigure(curve: Curve, one: SlotOutcome, cell: number, view: View): SheetFigure {
-  const { key, value } = curveShowings(one, cell, view);
+function curveFigure(outcome: Outcome, curve: Curve, one: SlotOutcome, cell: number, view: View): SheetFigure {
+  const { key, value } = curveShowings(outcome, one, cell, view);
   const keys = curve.keys[0] ?? new Float64Array();
   const greatest = curve.values.reduce((most, each) => Math.max(most, each), -Infinity);
   const points = `curve of ${curve.values.length} points`;
@@ -147,6 +147,7 @@ function curveFigure(curve: Curve, one: SlotOutcome, cell: number, view: View): 
 
 /** The units that a curve was written in, `in -> cfm`; else as declared. */
 export function curveShowings(
+  outcome: Outcome,
   one: SlotOutcome,
   cell: number,
   view: View,
@@ -157,7 +158,7 @@ export function curveShowings(
     return read && 'unit' in read ? read.unit : null;
   });
   const against = one.slot.type.is === 'curve' ? one.slot.type.against[0] : undefined;
-  const [declared] = showingsOf(one.slot);
+  const [declared] = showingsIn(outcome, one.slot);
   return {
     key: { unit: key ?? (against ? basicUnit(against) : null), decimals: null },
     value: one.slot.shown.length > 0 ? declared! : { unit: to ?? declared!.unit, decimals: null },

@@ -8,12 +8,21 @@ import type {
   Outcome,
   Severity,
 } from '../semantics/plan/outcome.ts';
-import type { Comparison, SchemaRule } from '../semantics/schema/schema.ts';
+import type { Comparison, Origin, SchemaRule } from '../semantics/schema/schema.ts';
 import { cellsInWords, placeName } from './cells.ts';
 import { limitsText, unitText, withUnit } from './figures.ts';
 import { capitalised, listed, placeInWords, textOf, words } from './place.ts';
 import type { Files } from './place.ts';
-import { differenceText, inUnit, numberText, numberTextUncut, showingOfFormula, showingsOf } from './units.ts';
+import {
+  differenceText,
+  inUnit,
+  numberText,
+  numberTextUncut,
+  showingOfFormula,
+  showingsIn,
+  showingsOf,
+} from './units.ts';
+import { unitsWritten } from './typed.ts';
 import type { Showing } from './units.ts';
 
 export const stateWords: Readonly<Record<CheckState, string>> = {
@@ -59,11 +68,11 @@ export function tell(outcome: Outcome, check: CheckOutcome, files: Files): Told 
   };
 }
 
-/** The whole on one line: what diagnostics and JSON say. */
-export function message(outcome: Outcome, check: CheckOutcome, files: Files): string {
+/** The whole as sentences; `between` parts them: a blank for one line, a new line for a list. */
+export function message(outcome: Outcome, check: CheckOutcome, files: Files, between = ' '): string {
   const told = tell(outcome, check, files);
   const rest = told.lines.map(({ label, text }) => `${label}: ${text}${/[.!?]$/.test(text) ? '' : '.'}`);
-  return [told.headline, ...rest].join(' ');
+  return [told.headline, ...rest].join(between);
 }
 
 function weighed(outcome: Outcome, check: CheckOutcome): Severity {
@@ -73,7 +82,15 @@ function weighed(outcome: Outcome, check: CheckOutcome): Severity {
   return check.severity === 'error' ? 'warning' : check.severity;
 }
 
+/** In the unit in which the limits were written, where the figure is shown in it. */
 export function showingOfCheck(outcome: Outcome, check: CheckOutcome): Showing {
+  if (!check.slot) return declaredShowing(outcome, check);
+  const showings = showingsIn(outcome, check.slot);
+  const written = unitsWritten(check.limitFrom?.origin?.at)?.unit;
+  return showings.find(({ unit }) => unit?.symbol === written) ?? showings[0]!;
+}
+
+export function declaredShowing(outcome: Outcome, check: CheckOutcome): Showing {
   if (check.slot) return showingsOf(check.slot)[0]!;
   const [first] = comparisons(check);
   return first ? showingOfFormula(first.value, outcome.binding.schema) : { unit: null, decimals: null };
@@ -107,16 +124,17 @@ function headline(outcome: Outcome, check: CheckOutcome): string {
   if (check.state === 'not-applicable') return `${name} does not apply to this build.`;
   const worst = worstOf(cells);
   if (!worst || worst.value === null) return `${name}${at} ${withoutFigures[check.state]}.`;
-  const showing = fineEnough(worst, showingOfCheck(outcome, check));
-  const one = cells.length === 1;
-  const figure = withUnit(worst.value, showing);
+  const plain = showingOfCheck(outcome, check);
   if (check.state === 'holds-measured' || check.state === 'holds-on-paper') {
-    return `${name}${one ? at : ''} is ${one ? figure : `${spanText(cells, showing)}`}: ${stateWords[check.state]}.`;
+    return `${name}${at} is ${spanText(cells, plain)}: ${stateWords[check.state]}.`;
   }
-  const start = one
+  const showing = fineEnough(worst, plain);
+  const figure = withUnit(worst.value, showing);
+  const alike = cells.every(({ value }) => value !== null && withUnit(value, showing) === figure);
+  const start = alike
     ? `${name}${at} is ${figure}`
     : `${name} ${withoutFigures[check.state]}${at}; worst ${cellsInWords(check.axes, [worst.places])}, ${figure}`;
-  return `${start}: ${verdict(worst, check.state, showing)}.`;
+  return `${start}: ${verdict(worst, check.state, showing, plain)}.`;
 }
 
 const withoutFigures: Readonly<Record<CheckState, string>> = {
@@ -161,16 +179,24 @@ export function worstOf(cells: readonly CheckCell[]): CheckCell | null {
   );
 }
 
-function verdict(cell: CheckCell, state: CheckState, showing: Showing): string {
+function verdict(cell: CheckCell, state: CheckState, showing: Showing, plain: Showing): string {
   if (state === 'at-risk') return `inside its limits, but not surely${bandText(cell, showing)}`;
   const accepted = state === 'accepted' ? ', and accepted' : '';
   const { value, low, high } = cell;
-  if (value !== null && low !== null && value < low)
-    return `${gap(low - value, showing)} under the least, ${limit(low, showing)}${accepted}`;
-  if (value !== null && high !== null && value > high)
-    return `${gap(value - high, showing)} over the greatest, ${limit(high, showing)}${accepted}`;
-  return state === 'accepted' ? 'accepted' : `on its limit, which is left out`;
+  if (value !== null && low !== null && value < low - touching * Math.abs(low)) {
+    return `${gap(low - value, showing)} under the least, ${limit(low, plain)}${accepted}`;
+  }
+  if (value !== null && high !== null && value > high + touching * Math.abs(high)) {
+    return `${gap(value - high, showing)} over the greatest, ${limit(high, plain)}${accepted}`;
+  }
+  if (state === 'accepted') return 'accepted';
+  return low !== null
+    ? `it must be more than ${limit(low, plain)}`
+    : `it must be less than ${limit(high ?? NaN, plain)}`;
 }
+
+/** A figure so near to its limit stands on it. */
+const touching = 1e-9;
 
 function bandText({ band }: CheckCell, showing: Showing): string {
   if (!band) return '';
@@ -201,7 +227,8 @@ function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: st
 function figuresText(outcome: Outcome, check: CheckOutcome): string {
   const cells = check.cells.filter((cell) => cell.state === check.state && cell.value !== null);
   const [axis] = check.axes;
-  if (cells.length < 2 || cells.length > 16 || check.axes.length !== 1 || !axis) return '';
+  const texts = new Set(cells.map(({ value }) => withUnit(value!, showingOfCheck(outcome, check))));
+  if (texts.size < 2 || cells.length > 16 || check.axes.length !== 1 || !axis) return '';
   const showing = showingOfCheck(outcome, check);
   return cells
     .map(
@@ -213,17 +240,45 @@ function figuresText(outcome: Outcome, check: CheckOutcome): string {
 
 function limitsLine(outcome: Outcome, check: CheckOutcome, worst: CheckCell | null, files: Files): string {
   const showing = showingOfCheck(outcome, check);
-  const whose = whoseLimit(check, files);
+  const whose = whoseLimit(outcome, check, files);
   if (!worst || (worst.low === null && worst.high === null)) return whose;
   const text = limitsText(worst.low ?? -Infinity, worst.high ?? Infinity, showing);
   return [`${text} ${unitText(showing)}`.trim(), whose].filter((part) => part !== '').join(', ');
 }
 
-/** `common practice (block.thou:12)`. */
-export function whoseLimit({ limitFrom }: CheckOutcome, files: Files): string {
+/** `part PL-3 (shelf.thou:12)`. */
+export function whoseLimit(outcome: Outcome, check: CheckOutcome, files: Files): string {
+  if (!check.limitFrom) return '';
+  const place = placeInWords(files.placeOf(limitOrigin(outcome, check)));
+  const whose = limitOwner(check);
+  return place === '' ? whose : `${whose} (${place})`;
+}
+
+function limitOwner({ kind, limitFrom }: CheckOutcome): string {
   if (!limitFrom) return '';
-  const place = placeInWords(files.placeOf(limitFrom.origin));
-  return place === '' ? limitFrom.words : `${limitFrom.words} (${place})`;
+  if (kind === 'to-size') return 'the size asked for';
+  switch (limitFrom.layer) {
+    case 'rule':
+      return 'the rule itself';
+    case 'expect':
+      return 'expected in the build';
+    case 'part':
+      return `part ${limitFrom.words}`;
+    case 'build':
+    case 'variant':
+      return `given in ${limitFrom.words}`;
+    case 'default':
+    case 'mount-default':
+      return pathWords(limitFrom.words);
+    default:
+      return limitFrom.words;
+  }
+}
+
+/** A size asked for stands where it was ordered or specified. */
+function limitOrigin(outcome: Outcome, { kind, slot, limitFrom }: CheckOutcome): Origin | null {
+  const asked = kind === 'to-size' && outcome.slots.find((one) => one.slot === slot);
+  return (asked && asked.sourceOf(0, 'ordered')?.origin) || (limitFrom?.origin ?? null);
 }
 
 function acceptLine(worst: CheckCell | null, files: Files): string {
@@ -257,16 +312,20 @@ function whatToDo(outcome: Outcome, check: CheckOutcome): string {
 
 function adjustments(outcome: Outcome, { adjust }: SchemaRule): string {
   const { slots } = outcome.binding.schema;
-  const turns = adjust.map(({ slot: id, even, link }) => {
+  let text = '';
+  let verb = '';
+  for (const { slot: id, even, link } of adjust) {
     const slot = slots[id];
-    if (!slot) return '';
-    const way = slot.features.includes('grows')
-      ? ' (a cut only makes it larger)'
-      : slot.features.includes('falls')
-        ? ' (a cut only makes it smaller)'
-        : '';
-    const before = link === 'or' ? ' or ' : link === 'then' ? ', then ' : '';
-    return `${before}${even ? 'even out ' : ''}${pathWords(slot.path)}${way}`;
-  });
-  return turns.length > 0 ? `change ${turns.join('')}` : '';
+    if (!slot) continue;
+    const own = even ? 'even out' : 'change';
+    const between = text === '' ? '' : link === 'then' ? ', then ' : ' or ';
+    text += `${between}${own === verb && link !== 'then' ? '' : `${own} `}${pathWords(slot.path)}${wayOf(slot.features)}`;
+    verb = own;
+  }
+  return text;
+}
+
+function wayOf(features: readonly string[]): string {
+  if (features.includes('grows')) return ' (a cut only makes it larger)';
+  return features.includes('falls') ? ' (a cut only makes it smaller)' : '';
 }

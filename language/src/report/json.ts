@@ -17,7 +17,7 @@ import type { View } from '../semantics/ir.ts';
 import type { CheckCell, CheckOutcome, MissingInput, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { held, nested, nestedUnlessAlike, placeName, placesOf } from './cells.ts';
 import { curveShowings, wordOf } from './figures.ts';
-import { message, showingOfCheck, worstOf } from './findings.ts';
+import { declaredShowing, message, worstOf } from './findings.ts';
 import { fittedParts } from './parts.ts';
 import type { Fitted } from './parts.ts';
 import type { Files } from './place.ts';
@@ -98,7 +98,7 @@ function nameOfAxis(axis: Axis, names: ReadonlyMap<number, string>): string {
 }
 
 function valueJson(outcome: Outcome, one: SlotOutcome, names: ReadonlyMap<number, string>): ValueResult {
-  const showings = jsonShowings(one);
+  const showings = jsonShowings(outcome, one);
   const showing = showings.value;
   const cells = (view: View, as: Showings): Nested<Cell> =>
     nested(one.axes, (cell) => cellJson(outcome, one, cell, view, as));
@@ -131,8 +131,8 @@ interface Showings {
 }
 const plain: Showing = { unit: null, decimals: null };
 
-function jsonShowings(one: SlotOutcome): Showings {
-  if (one.slot.type.is === 'curve') return curveShowings(one, 0, 'measured');
+function jsonShowings(outcome: Outcome, one: SlotOutcome): Showings {
+  if (one.slot.type.is === 'curve') return curveShowings(outcome, one, 0, 'measured');
   return { value: measureOf(one.slot.type) ? showingsOf(one.slot)[0]! : plain, key: plain };
 }
 
@@ -213,7 +213,7 @@ function checkJson(
   names: ReadonlyMap<number, string>,
   files: Files,
 ): CheckResult {
-  const showing = showingOfCheck(outcome, check);
+  const showing = declaredShowing(outcome, check);
   const worst = worstOf(check.cells.filter(({ state }) => state === check.state));
   const figure = (si: number | null): number | null => (si === null ? null : finite(inUnit(si, showing)));
   const limits = (cell: CheckCell | null): LimitsCell | null =>

@@ -8,28 +8,35 @@ import type { Files } from './place.ts';
 
 /** Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. */
 export function problemsOfOutcomes(uri: string, outcomes: readonly Outcome[], places: Places, files: Files): Problem[] {
-  const all = outcomes.flatMap((outcome) => [...found(outcome, uri, places, files), ...missing(outcome, places)]);
-  const seen = new Set<string>();
-  return all.filter((problem) => {
-    const key = `${problem.start} ${problem.code} ${problem.message}`;
-    return problem.uri === uri && !seen.has(key) && seen.add(key);
+  const told = outcomes.map((outcome) => [...found(outcome, uri, places, files), ...missing(outcome, places)]);
+  return outcomes.flatMap((outcome, at) => {
+    const base = outcomes.findIndex(({ binding }) => binding === outcome.binding.base);
+    const known = new Set((told[base] ?? []).map(wordsOf));
+    const own = told[at]!.filter((problem) => problem.uri === uri && !known.has(wordsOf(problem)));
+    if (!outcome.binding.base) return own;
+    return own.map((problem) => ({ ...problem, message: `In ${outcome.binding.name}: ${problem.message}` }));
   });
+}
+
+/** A variant says again only what its base does not say. */
+function wordsOf({ code, message: text }: Problem): string {
+  return `${code} ${text}`;
 }
 
 function found(outcome: Outcome, uri: string, places: Places, files: Files): Problem[] {
   return findingsOf(outcome, files)
     .filter(({ check }) => check.state !== 'accepted')
     .map(({ check, severity }) => {
-      const [first, ...others] = [...check.blame.map(({ origin }) => origin), check.origin].filter(
-        (origin) => origin.uri === uri,
-      );
-      const related = others.filter((origin) => origin !== first).slice(0, 5);
+      const blamed = [...check.blame.map(({ origin }) => origin), check.origin].filter((origin) => origin.uri === uri);
+      const [first, ...others] = blamed.map((origin) => places.place(origin));
+      const starts = new Set([first?.start]);
+      const related = others.filter(({ start }) => !starts.has(start) && starts.add(start)).slice(0, 5);
       return {
-        ...(first ? places.place(first) : buildName(outcome, places)),
+        ...(first ?? buildName(outcome, places)),
         code: check.id.startsWith('expect ') ? 'expect' : check.id,
         severity,
-        message: message(outcome, check, files),
-        related: related.map((origin) => ({ ...places.place(origin), message: 'this figure has a part in it' })),
+        message: message(outcome, check, files, '\n'),
+        related: related.map((place) => ({ ...place, message: 'rests on this too' })),
         fixes: [],
       };
     });

@@ -7,7 +7,7 @@ import { withUnit, wordOf } from './figures.ts';
 import { placeInWords, words } from './place.ts';
 import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
-import { showingsOf } from './units.ts';
+import { showingsIn } from './units.ts';
 
 const layerWords: Readonly<Record<Layer | 'formula', string>> = {
   default: 'default',
@@ -56,7 +56,7 @@ function sourceText(source: Assignment, layer: Layer | 'formula', files: Files):
 export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
   const steps = one.historyOf(cell);
   if (steps.length === 0 || (steps.length === 1 && steps[0]!.source === null)) return [];
-  const [showing] = showingsOf(one.slot);
+  const [showing] = showingsIn(outcome, one.slot);
   const rows = steps.map(({ layer, value, source, speaks }) => [
     speaks && steps.length > 1 ? '  >' : '   ',
     Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',

@@ -1,19 +1,21 @@
 // The lines of one figure on the sheet: one line where it is the same everywhere, else a row along its longest axis,
-// with a line for each view that differs. Knows figures and checks, no layout.
+// with a line for each view that differs from place to place. Knows figures and checks, no layout.
 import type { SheetFigure, SheetRow, SheetSingle, SheetViews } from '@thou/shared/result/sheet';
 import type { Axis } from '../semantics/evaluate/value.ts';
 import type { View } from '../semantics/ir.ts';
-import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
-import { address, cellAt, cellCount, cellsInWords, placeName, placesOf, placeWords } from './cells.ts';
-import { bareText, figureOf, limitsText, unitText, withUnit } from './figures.ts';
-import { isFinding, showingOfCheck, stateWords } from './findings.ts';
+import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { address, cellAt, cellCount, everyPlace, placeName, placesOf, placeWords } from './cells.ts';
+import { bareText, figureOf, unitText } from './figures.ts';
 import { words } from './place.ts';
 import type { Files } from './place.ts';
-import { showingsOf } from './units.ts';
+import { checkedCells, limitsOf, stateOf } from './standing.ts';
+import { showingsIn } from './units.ts';
 
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
-/** Longer axes are no columns: their figures are told by their ends. */
+/** Longer axes are no columns of a sheet. */
 const mostColumns = 24;
+/** With more rows of one figure, the second unit is left out. */
+const mostRowsInTwoUnits = 3;
 
 export interface RowContext {
   readonly outcome: Outcome;
@@ -29,14 +31,17 @@ export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | Sh
   const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));
   const sameState = one.states.every((state) => state === one.states[0]) && !context.checks.some(unevenlyFound);
   if (alike && sameState) return [single(one, cells[0]!, context)];
-  if (longestAxis(one.axes).size > mostColumns) return [spanning(one, cells, context)];
-  return rows(one, cells, context);
+  return longestAxis(one.axes).size > mostColumns ? [] : rows(one, cells, context);
 }
 
 /** A check that finds only some cells out: then each figure stands for itself. */
 function unevenlyFound({ cells }: CheckOutcome): boolean {
-  const found = cells.filter(({ state }) => state === 'out-of-limits' || state === 'at-risk').length;
+  const found = cells.filter(({ state }) => isOut(state)).length;
   return found > 0 && found < cells.length;
+}
+
+function isOut(state: string | undefined): boolean {
+  return state === 'out-of-limits' || state === 'at-risk';
 }
 
 function viewsOf(one: SlotOutcome, cell: number, outcome: Outcome): SheetViews {
@@ -52,87 +57,102 @@ function viewsOf(one: SlotOutcome, cell: number, outcome: Outcome): SheetViews {
 /** The value always; the specification where the value is another; order and earlier readings where they add something. */
 function worthShowing(cells: readonly SheetViews[]): View[] {
   const differ = (a: View, b: View): boolean => cells.some((cell) => bareText(cell[a]) !== bareText(cell[b]));
-  const ordered = differ('ordered', 'specified') && differ('ordered', 'measured');
-  const before = differ('before', 'specified') && differ('before', 'measured');
-  const specified = ordered || before || differ('specified', 'measured');
+  const known = (view: View): boolean => cells.some((cell) => cell[view].number !== noFigure);
+  const ordered = known('ordered') && differ('ordered', 'specified') && differ('ordered', 'measured');
+  const before = known('before') && differ('before', 'specified') && differ('before', 'measured');
+  const specified = known('specified') && (ordered || before || differ('specified', 'measured'));
   return views.filter((view) => ({ specified, ordered, before, measured: true })[view]);
 }
 
+const noFigure = '—';
+
 function single(one: SlotOutcome, cell: SheetViews, context: RowContext): SheetSingle {
+  const isWord = cell.measured.unit === '' && !/\d/.test(cell.measured.number);
   return {
     kind: 'single',
     name: context.name,
     address: one.slot.path,
-    each: one.axes.length === 0 ? '' : `each ${one.axes.map((axis) => words(axis.name)).join(', ')}`,
+    each: one.axes.length === 0 || isWord ? '' : everyPlace(one.axes),
     views: cell,
     shown: worthShowing([cell]),
-    limits: limitsOf(context),
-    state: stateOf(one, context),
+    limits: limitsOf(context.outcome, context.checks),
+    state: stateOf(one, context.checks),
     note: noteOf(one),
     place: context.files.placeOf(one.slot.origin),
   };
-}
-
-function spanning(one: SlotOutcome, cells: readonly SheetViews[], context: RowContext): SheetSingle {
-  const value = one.views.measured;
-  const figures = value.is === 'numbers' ? [...value.tensor.data].filter((figure) => Number.isFinite(figure)) : [];
-  const [showing] = showingsOf(one.slot);
-  const least = figures.reduce((a, b) => Math.min(a, b), Infinity);
-  const most = figures.reduce((a, b) => Math.max(a, b), -Infinity);
-  const number = figures.length === 0 ? '—' : `${withUnit(least, showing!)} to ${withUnit(most, showing!)}`;
-  const figure: SheetFigure = { number, unit: '', second: null, plusMinus: null };
-  const span: SheetViews = { specified: figure, ordered: figure, before: figure, measured: figure };
-  return { ...single(one, span, context), each: `over ${cells.length} places` };
 }
 
 function longestAxis(axes: readonly Axis[]): Axis {
   return axes.reduce((longest, axis) => (axis.size > longest.size ? axis : longest));
 }
 
+interface RowCells {
+  readonly along: Axis;
+  /** Where the other axes are fixed. */
+  readonly at: string;
+  readonly cells: readonly number[];
+}
+
 function rows(one: SlotOutcome, cells: readonly SheetViews[], context: RowContext): SheetRow[] {
   const along = longestAxis(one.axes);
   const others = one.axes.filter((axis) => axis !== along);
-  const count = cellCount(others);
-  return Array.from({ length: count }, (_, other) => {
+  const all = Array.from({ length: cellCount(others) }, (_, other): RowCells => {
     const fixed = placesOf(others, other);
-    const cellsHere = Array.from({ length: along.size }, (_, place) =>
-      cellAt(
-        one.axes,
-        one.axes.map((axis) => (axis === along ? place : fixed[others.indexOf(axis)]!)),
-      ),
-    );
-    const at = others.map((axis, index) => placeWords(axis, fixed[index]!)).join(', ');
-    return row(one, along, at, cellsHere, cells, other === count - 1, context);
+    const placesAt = (place: number): number[] =>
+      one.axes.map((axis) => (axis === along ? place : fixed[others.indexOf(axis)]!));
+    return {
+      along,
+      at: others.map((axis, index) => placeWords(axis, fixed[index]!)).join(', '),
+      cells: Array.from({ length: along.size }, (_, place) => cellAt(one.axes, placesAt(place))),
+    };
+  });
+  const known = all.filter((each) => each.cells.some((cell) => cells[cell]!.measured.number !== noFigure));
+  const twoUnits = known.length <= mostRowsInTwoUnits;
+  const checked = context.checks.map((check) => ({ check, states: checkedCells(one, check) }));
+  return known.map((each, index) => {
+    const here = checked.filter(({ states }) => each.cells.some((cell) => states.has(cell)));
+    const last = index === known.length - 1;
+    const nowhere = last ? checked.filter(({ states }) => states.size === 0) : [];
+    const checks = [...here, ...nowhere].map(({ check }) => check);
+    const marked = each.cells.map((cell) => here.some(({ states }) => isOut(states.get(cell))));
+    return row(one, each, cells, { ...context, checks }, marked, twoUnits, last);
   });
 }
 
 function row(
   one: SlotOutcome,
-  along: Axis,
-  at: string,
-  cellsHere: readonly number[],
+  { along, at, cells: cellsHere }: RowCells,
   cells: readonly SheetViews[],
-  last: boolean,
   context: RowContext,
+  marked: readonly boolean[],
+  twoUnits: boolean,
+  last: boolean,
 ): SheetRow {
+  const { outcome, checks } = context;
   const here = cellsHere.map((cell) => cells[cell]!);
-  const shown = worthShowing(here);
-  const unit = unitText(showingsOf(one.slot)[0]!);
-  const label = (view: View): string =>
-    shown.length === 1 ? '' : view === 'measured' ? valueLabel(one) : viewLabels[view];
+  const others = worthShowing(here).filter((view) => view !== 'measured');
+  const isAlike = (view: View): boolean => here.every((cell) => bareText(cell[view]) === bareText(here[0]![view]));
+  const varying = others.filter((view) => !isAlike(view));
+  const value = varying.length === 0 ? '' : one.states.some((state) => state === 'measured') ? 'as measured' : 'now';
   return {
     kind: 'row',
     name: context.name,
-    address: address(context.outcome.binding.schema, one.slot, one.axes, []),
+    address: address(outcome.binding.schema, one.slot, one.axes, []),
     at,
     axis: words(along.name),
     heads: here.map((_, place) => words(String(placeName(along, place)))),
-    unit,
-    lines: shown.map((view) => ({ label: label(view), figures: here.map((cell) => cell[view]) })),
-    marked: cellsHere.map((cell) => isMarked(one, cell, context.checks)),
-    second: secondLine(here),
-    limits: last ? limitsOf(context) : '',
-    state: last ? stateOf(one, context) : '',
+    unit: unitText(showingsIn(outcome, one.slot)[0]!),
+    lines: [
+      { label: value, figures: here.map((cell) => cell.measured) },
+      ...varying.map((view) => ({ label: viewLabels[view], figures: here.map((cell) => cell[view]) })),
+    ],
+    same: others
+      .filter(isAlike)
+      .map((view) => ({ label: viewLabels[view], text: bareText({ ...here[0]![view], second: null }) })),
+    marked,
+    second: twoUnits ? secondLine(here) : null,
+    limits: limitsOf(outcome, checks),
+    state: last || checks.length > 0 ? stateOf(one, checks) : '',
     note: last ? noteOf(one) : '',
     place: context.files.placeOf(one.slot.origin),
   };
@@ -145,101 +165,20 @@ export const viewLabels: Readonly<Record<View, string>> = {
   measured: 'as measured',
 };
 
-function valueLabel({ states }: SlotOutcome): string {
-  return states.some((state) => state === 'measured') ? 'as measured' : 'now';
-}
-
 /** The value in the second unit, where all its cells have the same one. */
 function secondLine(cells: readonly SheetViews[]): SheetRow['second'] {
   const parts = cells.map(({ measured }) => measured.second?.split(' ') ?? null);
   const units = new Set(parts.filter((part) => part !== null).map((part) => part[1] ?? ''));
   const [unit] = units;
   if (units.size !== 1 || unit === undefined) return null;
-  return { unit, numbers: parts.map((part) => part?.[0] ?? '—') };
+  return { unit, numbers: parts.map((part) => part?.[0] ?? noFigure) };
 }
 
-function isMarked(one: SlotOutcome, cell: number, checks: readonly CheckOutcome[]): boolean {
-  const places = placesOf(one.axes, cell);
-  return checks.some((check) =>
-    check.cells.some(
-      ({ state, places: at }) =>
-        (state === 'out-of-limits' || state === 'at-risk') &&
-        check.axes.every((axis, index) => {
-          const own = one.axes.findIndex(({ id }) => id === axis.id);
-          return own < 0 || places[own] === at[index];
-        }),
-    ),
-  );
-}
-
-/** The limits of every check on the figure; where they differ from cell to cell, their ends. */
-function limitsOf({ checks, outcome }: RowContext): string {
-  const texts = checks.flatMap((check) => {
-    const showing = showingOfCheck(outcome, check);
-    const each = check.cells.map(({ low, high }) =>
-      low === null && high === null ? '' : limitsText(low ?? -Infinity, high ?? Infinity, showing),
-    );
-    const different = [...new Set(each.filter((text) => text !== ''))];
-    if (different.length === 0) return [];
-    if (different.length > 1)
-      return [`${different[0]} to ${different[different.length - 1]} ${unitText(showing)}`.trim()];
-    return [`${different[0]} ${unitText(showing)}`.trim()];
-  });
-  return [...new Set(texts)].join('; ');
-}
-
-const worstFirst: readonly CheckState[] = [
-  'out-of-limits',
-  'at-risk',
-  'cannot-tell',
-  'accepted',
-  'holds-on-paper',
-  'holds-measured',
-];
-
-function stateOf(one: SlotOutcome, { checks }: RowContext): string {
-  const worst = [...checks].sort((a, b) => worstFirst.indexOf(a.state) - worstFirst.indexOf(b.state)).find(applies);
-  if (!worst) return valueState(one);
-  const cells = worst.cells.filter(({ state }) => state === worst.state);
-  const where = isFinding(worst) && cells.length < worst.cells.length;
-  if (!where) return stateWords[worst.state];
-  return `${stateWords[worst.state]} at ${cellsInWords(
-    worst.axes,
-    cells.map(({ places }) => places),
-  )}`;
-}
-
-function applies({ state }: CheckOutcome): boolean {
-  return state !== 'not-applicable';
-}
-
-function valueState({ states, slot }: SlotOutcome): string {
-  const counted = states.filter((state) => state !== 'not-applicable');
-  const [first] = counted;
-  if (first === undefined) return 'not applicable';
-  if (counted.every((state) => state === first)) {
-    return first === 'specified' ? (slot.sort === 'derive' ? 'on paper' : '') : plainWords[first];
-  }
-  const measured = counted.filter((state) => state === 'measured').length;
-  const missing = counted.filter((state) => state === 'missing').length;
-  if (missing > 0) return `${missing} of ${counted.length} missing`;
-  return measured > 0 ? `${measured} of ${counted.length} measured` : 'partly as ordered';
-}
-
-const plainWords = {
-  measured: 'measured',
-  'carried-over': 'carried over from a reading',
-  ordered: 'as ordered',
-  missing: 'missing',
-} as const;
-
-/** Who read it, when and with what, where one hand read all of it. */
+/** Why somebody says so, where one reason serves all of it. */
 function noteOf(one: SlotOutcome): string {
-  const notes = new Set<string>();
-  for (let cell = 0; cell < cellCount(one.axes); cell++) {
-    const source = one.sourceOf(cell, 'measured');
-    notes.add(source?.reason ?? '');
-  }
+  const notes = new Set(
+    Array.from({ length: cellCount(one.axes) }, (_, cell) => one.sourceOf(cell, 'measured')?.reason ?? ''),
+  );
   const [note] = notes;
   return notes.size === 1 && note !== undefined ? note : '';
 }

@@ -1,10 +1,12 @@
 // The sheet's sections in the order of the job: one for each part of the whole, and one for what each chapter works out.
 // Chapters and their order are data of the trade library.
 import type { SheetRow, SheetSection, SheetSingle } from '@thou/shared/result/sheet';
+import type { SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import { cellCount } from './cells.ts';
 import { fittedParts } from './parts.ts';
+import { slotsRead } from './reads.ts';
 import { capitalised, docText, words } from './place.ts';
 import type { Files } from './place.ts';
 import { rowsOf } from './rows.ts';
@@ -65,8 +67,9 @@ function checksBySlot(outcome: Outcome): Map<number, CheckOutcome[]> {
 function drafts(outcome: Outcome, { chapters, files }: SectionOptions): Draft[] {
   const { schema } = outcome.binding;
   const made = new Map<string, Draft>();
+  const own = figuresOfJob(outcome, chapters);
   for (const one of outcome.slots) {
-    if (!belongsOnSheet(one, chapters)) continue;
+    if (!belongsOnSheet(one, own)) continue;
     const top = topMount(schema, one.slot.mount);
     const key = top ? `mount ${top.id}` : `file ${one.slot.origin.uri}`;
     const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, files);
@@ -78,7 +81,12 @@ function drafts(outcome: Outcome, { chapters, files }: SectionOptions): Draft[] 
     const key = top && `mount ${top.id}`;
     if (key && !made.has(key)) made.set(key, draftOf(top, top.origin, chapters, files));
   }
-  return [...made.values()].sort((a, b) => a.chapter - b.chapter || a.line - b.line);
+  const ordered = [...made.values()].sort((a, b) => a.chapter - b.chapter || a.line - b.line);
+  const ofMounts = new Set(ordered.filter(({ mount }) => mount).map(({ title }) => title));
+  const whole = capitalised(words(schema.rootName));
+  return ordered.map((draft) =>
+    draft.mount || !ofMounts.has(draft.title) ? draft : { ...draft, title: `${whole}: ${draft.title.toLowerCase()}` },
+  );
 }
 
 function draftOf(top: Mount | null, origin: Origin, chapters: readonly Chapter[], files: Files): Draft {
@@ -106,34 +114,40 @@ function nameWithin({ slot }: SlotOutcome, mount: Mount | null): string {
   return capitalised(path.split('.').map(words).join(' '));
 }
 
-/** What somebody gave or what follows from it; not the library's own data, and no limits: they stand beside what they limit. */
-function belongsOnSheet(one: SlotOutcome, chapters: readonly Chapter[]): boolean {
-  const { slot } = one;
-  if (slot.type.is === 'limits') return false;
-  let known = false;
-  for (let cell = 0; cell < cellCount(one.axes); cell++) {
-    if (one.states[cell] !== 'missing' && one.states[cell] !== 'not-applicable') known = true;
-  }
-  return known && !isLibraryData(one, chapters);
+/** What somebody gave, or what follows from that; not the library's own data, and no limits: they stand beside what they limit. */
+function belongsOnSheet(one: SlotOutcome, own: ReadonlySet<SlotId>): boolean {
+  const known = one.states.some((state) => state !== 'missing' && state !== 'not-applicable');
+  return known && one.slot.type.is !== 'limits' && own.has(one.slot.id);
 }
 
-function isLibraryData(one: SlotOutcome, chapters: readonly Chapter[]): boolean {
-  for (let cell = 0; cell < cellCount(one.axes); cell++) {
-    const layer = one.layerOf(cell, 'measured');
-    const source = one.sourceOf(cell, 'measured');
-    if (source && !chapters.some(({ uri }) => uri === source.origin.uri)) return false;
-    if (!source && layer !== null && !one.slot.exactDefault) return false;
+/** Figures of this job: given outside the library, or worked out from such figures. */
+export function figuresOfJob({ slots }: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
+  const library = new Set(chapters.map(({ uri }) => uri));
+  const own = new Set(slots.filter((one) => isGivenOutside(one, library)).map(({ slot }) => slot.id));
+  for (let found = -1; found !== own.size;) {
+    found = own.size;
+    for (const { slot } of slots) {
+      const reads = [slot.formula, slot.measuredBy].flatMap((formula) => (formula ? slotsRead(formula) : []));
+      if (reads.some((id) => own.has(id)) || !library.has(slot.origin.uri)) own.add(slot.id);
+    }
   }
-  return true;
+  return own;
+}
+
+function isGivenOutside(one: SlotOutcome, library: ReadonlySet<string>): boolean {
+  for (let cell = 0; cell < cellCount(one.axes); cell++) {
+    const source = one.sourceOf(cell, 'measured') ?? one.sourceOf(cell, 'specified');
+    if (source && !library.has(source.origin.uri)) return true;
+  }
+  return false;
 }
 
 function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Schema): string[] {
   return parts
     .filter(({ mount }) => topMount(schema, mount.id) === top)
     .map(({ mount, parts: fitted }) => {
-      const names = [...new Set(fitted.map((part) => part?.part ?? 'none named'))];
-      const where =
-        mount === top ? '' : `${capitalised(words(mount.path.slice(top.path.length + 1).replaceAll('.', ' ')))}: `;
-      return `${where}${names.join(', ')}`;
+      const names = [...new Set(fitted.map((part) => part?.part ?? 'none named'))].join(', ');
+      const within = mount === top ? 'part' : mount.path.slice(top.path.length + 1).replaceAll('.', ' ');
+      return `${capitalised(words(within))}: ${names}`;
     });
 }

@@ -1,12 +1,12 @@
 // The build sheet as a model: findings first, what is still to be measured, then the sections as the job runs, cautions last.
 // Knows no layout and no word of the trade: chapters and cautions come with the trade library.
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
-import type { CheckState, Outcome } from '../semantics/plan/outcome.ts';
+import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
 import { cellsInWords, placesOf } from './cells.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './findings.ts';
-import { sectionsOf } from './sections.ts';
+import { figuresOfJob, sectionsOf } from './sections.ts';
 import type { SectionOptions } from './sections.ts';
 
 export interface SheetModelOptions extends SectionOptions {
@@ -33,7 +33,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
       return { state: check.state, severity, headline, lines, id: check.id, place: findingPlace };
     }),
     causes: causesText(outcome),
-    toMeasure: toMeasure(outcome),
+    toMeasure: toMeasure(outcome, options),
     history: binding.history.map(({ kind, label, date, hand, instrument }) => {
       const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
       return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]
@@ -59,12 +59,19 @@ const summaryWords: readonly (readonly [CheckState, string])[] = [
   ['cannot-tell', 'cannot be told yet'],
 ];
 
+/** `2 out of limits and 12 hold on paper`; empty where nothing is checked. */
+export function countsInWords(checks: readonly CheckOutcome[]): string {
+  return listed(
+    summaryWords.flatMap(([state, phrase]) => {
+      const count = checks.filter((check) => check.state === state).length;
+      return count === 0 ? [] : [`${count} ${phrase}`];
+    }),
+  );
+}
+
 function summary({ checks }: Outcome): string {
-  const counted = summaryWords
-    .map(([state, phrase]) => ({ count: checks.filter((check) => check.state === state).length, phrase }))
-    .filter(({ count }) => count > 0);
-  if (counted.length === 0) return 'Nothing is checked yet.';
-  return `Checks: ${listed(counted.map(({ count, phrase }) => `${count} ${phrase}`))}.`;
+  const counted = countsInWords(checks);
+  return counted === '' ? 'Nothing is checked yet.' : `Checks: ${counted}.`;
 }
 
 /** Findings that one figure would clear, told together. */
@@ -80,9 +87,16 @@ function checkWords(id: string): string {
 }
 
 /** Readings that are due, those of one figure in one line. */
-function toMeasure(outcome: Outcome): SheetModel['toMeasure'] {
+function toMeasure(outcome: Outcome, { chapters }: SheetModelOptions): SheetModel['toMeasure'] {
   const groups = new Map<string, { path: string; why: string; cells: number[]; settles: Set<string> }>();
+  const own = figuresOfJob(outcome, chapters);
   for (const { input, settles } of outcome.toMeasure) {
+    if (
+      outcome.slots.some(
+        ({ slot, states }) => slot.id === input.slot && states[input.cell] !== 'missing' && !own.has(slot.id),
+      )
+    )
+      continue;
     const why = input.why ?? (input.stale ? 'cut since it was measured' : '');
     const key = `${input.path}\n${why}`;
     const group = groups.get(key) ?? { path: input.path, why, cells: [], settles: new Set() };

@@ -1,20 +1,20 @@
 // The sheet laid out for a terminal or a plain printout, 100 columns wide where it can be. Decides no content.
-import type { SheetFinding, SheetModel, SheetRow, SheetSection, SheetSingle } from '@thou/shared/result/sheet';
+import type {
+  SheetFigure,
+  SheetFinding,
+  SheetModel,
+  SheetRow,
+  SheetSection,
+  SheetSingle,
+} from '@thou/shared/result/sheet';
 import type { ViewName } from '@thou/shared/result/contract';
 import { figureText } from './figures.ts';
 import { stateWords } from './findings.ts';
 import { placeInWords } from './place.ts';
+import { gridLines, under } from './grid.ts';
+import { plainStyle } from './style.ts';
+import type { Style } from './style.ts';
 import { aligned, pageWidth, paragraph, table, widthOf } from './table.ts';
-
-/** Emphasis for those who have it; plain text where each gives its text back. */
-export interface Style {
-  title(text: string): string;
-  bad(text: string): string;
-  warn(text: string): string;
-  faint(text: string): string;
-}
-const same = (text: string): string => text;
-export const plainStyle: Style = { title: same, bad: same, warn: same, faint: same };
 
 export function sheetText(sheet: SheetModel, style: Style = plainStyle): string {
   const blocks: string[][] = [
@@ -45,6 +45,7 @@ function heading(sheet: SheetModel, style: Style): string[] {
       .flatMap((line) => paragraph('', line.trim())),
     ...(sheet.mistakes === '' ? [] : paragraph('', sheet.mistakes).map(style.bad)),
     sheet.summary,
+    'Figures without a note are as given, or worked out on paper: not all under them is measured.',
     ...(marked ? ['Figures marked ! are out of limits or at risk.'] : []),
   ];
 }
@@ -60,7 +61,8 @@ function findings(sheet: SheetModel, style: Style): string[] {
 }
 
 function findingLines(finding: SheetFinding, style: Style): string[] {
-  const paint = finding.severity === 'error' ? style.bad : finding.severity === 'warning' ? style.warn : same;
+  const paint =
+    finding.severity === 'error' ? style.bad : finding.severity === 'warning' ? style.warn : plainStyle.warn;
   const state = stateWords[finding.state as keyof typeof stateWords] ?? finding.state;
   const weight = finding.severity === 'hint' ? '' : `, ${finding.severity}`;
   const place = placeInWords(finding.place);
@@ -74,9 +76,11 @@ function findingLines(finding: SheetFinding, style: Style): string[] {
 
 function toMeasure(sheet: SheetModel, style: Style): string[] {
   if (sheet.toMeasure.length === 0) return [];
+  const width = Math.min(44, Math.max(...sheet.toMeasure.map(({ label }) => widthOf(label))));
   const lines = sheet.toMeasure.flatMap(({ label, why, settles }) => {
-    const reason = [why, settles === '' ? '' : `settles ${settles}`].filter((part) => part !== '').join('; ');
-    return paragraph('  ', reason === '' ? label : `${label}: ${reason}`);
+    const reason = [why, settles === '' ? '' : `for ${settles}`].filter((part) => part !== '').join('; ');
+    if (widthOf(label) > width) return [`  ${label}`, ...paragraph(' '.repeat(width + 4), reason)];
+    return paragraph(`  ${label.padEnd(width)}  `, reason);
   });
   return [...titled('Still to be measured', style), ...lines];
 }
@@ -94,11 +98,9 @@ function cautions(sheet: SheetModel, style: Style): string[] {
 function sectionLines(section: SheetSection, style: Style): string[] {
   return [
     ...titled(section.title, style),
-    ...(section.parts.length === 0 ? [] : section.parts.flatMap((part) => paragraph('Part: ', part))),
+    ...(section.parts.length === 0 ? [] : section.parts.flatMap((part) => paragraph('', part))),
     ...singlesTable(section.singles, style),
-    ...section.rows.flatMap((row, at) =>
-      rowLines(row, section.rows[at - 1], at === 0 && section.singles.length + section.parts.length === 0, style),
-    ),
+    ...gridLines(section.rows, section.singles.length + section.parts.length === 0, style),
   ];
 }
 
@@ -158,78 +160,4 @@ function viewColumns(rows: readonly (readonly string[])[], views: number): strin
 
 function withoutEmptyHead([head, ...lines]: readonly string[], style: Style): string[] {
   return head === undefined || head.trim() === '' ? lines : [style.faint(head), ...lines];
-}
-
-function under(notes: readonly string[], style: Style): string[] {
-  return notes.length === 0 ? [] : paragraph('      ', notes.join('; ')).map(style.faint);
-}
-
-const labelWidth = 26;
-
-/** One figure along an axis: the places as heads where they are not those of the row above, a line a view. */
-function rowLines(row: SheetRow, above: SheetRow | undefined, atTop: boolean, style: Style): string[] {
-  const sameAxis = above !== undefined && above.axis === row.axis && above.heads.join() === row.heads.join();
-  const name = above?.address === row.address && row.at !== '' ? '' : row.name;
-  const first = [name, row.at].filter((part) => part !== '').join(', ');
-  const value = row.lines.length - 1;
-  const lines = row.lines.map(({ label, figures }, at) => ({
-    label: at === 0 ? [first, label].filter((part) => part !== '').join(', ') : `  ${label}`,
-    unit: row.unit,
-    cells: figures.map((figure, place) =>
-      mark(
-        figure.unit === row.unit ? figure.number : figureText({ ...figure, second: null, plusMinus: null }),
-        at === value && row.marked[place] === true,
-      ),
-    ),
-  }));
-  const second = row.second ? [{ label: '', unit: row.second.unit, cells: row.second.numbers }] : [];
-  const grid = inColumns([...lines, ...second], row.heads, sameAxis ? '' : row.axis);
-  const notes = [row.limits === '' ? '' : `limits ${row.limits}`, row.state, row.note].filter((note) => note !== '');
-  return [
-    ...(sameAxis ? grid.body : [...(atTop ? [] : ['']), style.faint(grid.head), ...grid.body]),
-    ...under(notes, style),
-  ];
-}
-
-function mark(text: string, marked: boolean): string {
-  return marked ? `!${text}` : text;
-}
-
-interface GridLine {
-  readonly label: string;
-  readonly unit: string;
-  readonly cells: readonly string[];
-}
-
-function inColumns(
-  lines: readonly GridLine[],
-  heads: readonly string[],
-  axis: string,
-): { head: string; body: string[] } {
-  const set = pointsAligned(lines);
-  const width = Math.max(6, ...heads.map(widthOf), ...set.flatMap(({ cells }) => cells.map(widthOf))) + 1;
-  const right = (text: string): string => ' '.repeat(Math.max(0, width - widthOf(text))) + text;
-  const start = (label: string, unit: string): string => `${label.padEnd(labelWidth)} ${unit.padEnd(5)}`;
-  return {
-    head: start('', '').slice(0, Math.max(0, labelWidth + 6 - widthOf(axis))) + axis + heads.map(right).join(''),
-    body: set.flatMap(({ label, unit, cells }) => {
-      const figures = cells.map(right).join('');
-      if (widthOf(label) <= labelWidth) return [start(label, unit) + figures];
-      return [label, start('', unit) + figures];
-    }),
-  };
-}
-
-/** In each column the decimal points of one figure's views stand under each other; another unit has points of its own. */
-function pointsAligned(lines: readonly GridLine[]): GridLine[] {
-  const set = lines.map((line) => ({ ...line, cells: [...line.cells] }));
-  const [first] = lines;
-  const alike = set.filter(({ unit }) => unit === first?.unit);
-  first?.cells.forEach((_, column) => {
-    aligned(
-      alike.map(({ cells }) => cells[column]!),
-      'point',
-    ).forEach((text, at) => (alike[at]!.cells[column] = text));
-  });
-  return set;
 }

@@ -1,14 +1,19 @@
 // In which unit, and with how many decimals, a figure is shown. Knows declarations and what was typed, not what a figure means.
 import { fixed, significant } from '@thou/shared/number/format';
-import { isNone } from '@thou/shared/dimension/dimension';
+import { baseOnly, isNone } from '@thou/shared/dimension/dimension';
 import type { Dimension } from '@thou/shared/dimension/dimension';
 import type { Measure } from '@thou/shared/dimension/types';
 import { fromSI, fromSIDifference, standardUnits } from '@thou/shared/unit/unit';
 import type { Unit } from '@thou/shared/unit/unit';
+import type { BuildBinding } from '../semantics/bind/binding.ts';
 import type { Expr } from '../semantics/ir.ts';
+import type { Outcome } from '../semantics/plan/outcome.ts';
 import type { Schema, Slot } from '../semantics/schema/schema.ts';
 import type { ValueType } from '../semantics/types/type.ts';
 import { slotsRead } from './reads.ts';
+import { unitsWritten } from './typed.ts';
+
+const lengthDimension = baseOnly('length');
 
 /** `decimals` null: four significant figures. `unit` null: a plain number. */
 export interface Showing {
@@ -16,7 +21,36 @@ export interface Showing {
   readonly decimals: number | null;
 }
 
-/** The first is what a figure is shown in, those after it stand beside it. Never empty. */
+/** As declared, but the metric one first in a build whose own lengths are written in metric units. */
+export function showingsIn({ binding }: Pick<Outcome, 'binding'>, slot: Slot): readonly Showing[] {
+  const declared = showingsOf(slot);
+  if (declared.length < 2 || isMetric(declared[0]!.unit) || !writesMetric(binding)) return declared;
+  const metric = declared.find(({ unit }) => isMetric(unit));
+  return metric ? [metric, ...declared.filter((one) => one !== metric)] : declared;
+}
+
+/** A power of ten of the SI unit, or a scale of degrees as large as a kelvin. */
+function isMetric(unit: Unit | null): boolean {
+  if (unit === null) return false;
+  const power = Math.log10(unit.factor);
+  return Math.abs(power - Math.round(power)) < 1e-9;
+}
+
+const metricBuilds = new WeakMap<BuildBinding, boolean>();
+
+function writesMetric(binding: BuildBinding): boolean {
+  const known = metricBuilds.get(binding);
+  if (known !== undefined) return known;
+  const written = [...binding.assignments, ...(binding.base?.assignments ?? [])]
+    .filter(({ layer }) => layer !== 'practice' && layer !== 'mount-default')
+    .flatMap(({ value }) => standardUnits.get(unitsWritten(value.at)?.unit ?? '') ?? [])
+    .filter(({ measure }) => measure.dimension === lengthDimension);
+  const metric = written.filter(isMetric).length > written.length / 2;
+  metricBuilds.set(binding, metric);
+  return metric;
+}
+
+/** As declared: the first is what a figure is shown in, those after it stand beside it. Never empty. */
 export function showingsOf(slot: Slot): readonly Showing[] {
   const measure = measureOf(slot.type);
   if (slot.shown.length === 0) return [{ unit: measure ? basicUnit(measure) : null, decimals: null }];
@@ -72,10 +106,16 @@ export function inUnit(si: number, { unit }: Showing, as: 'value' | 'difference'
 }
 
 export function numberText(value: number, { decimals }: Showing): string {
-  return decimals === null ? significant(value, 4) : fixed(value, decimals);
+  return decimals === null ? shortest(value) : fixed(value, decimals);
 }
 
 const mostDecimals = 6;
+
+/** Four significant figures, without noughts at the end. */
+function shortest(value: number): string {
+  const text = significant(value, 4);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
 
 /** A figure somebody set, such as a limit: the decimals of the declaration, more where they would cut it. */
 export function numberTextUncut(value: number, showing: Showing): string {
@@ -83,7 +123,7 @@ export function numberTextUncut(value: number, showing: Showing): string {
     const text = fixed(value, decimals);
     if (Math.abs(Number(text) - value) <= 1e-9 * Math.max(Math.abs(value), 1e-3)) return text;
   }
-  return showing.decimals === null ? significant(value, 4) : fixed(value, showing.decimals + 1);
+  return showing.decimals === null ? shortest(value) : fixed(value, showing.decimals);
 }
 
 /** A margin or a difference: the decimals of the declaration, more until a first figure that is not zero. */

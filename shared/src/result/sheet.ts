@@ -28,7 +28,7 @@ export interface SheetSingle {
   readonly kind: 'single';
   readonly name: string;
   readonly address: string;
-  /** `each cylinder`, or empty. */
+  /** `each station`, or empty. */
   readonly each: string;
   readonly views: SheetViews;
   /** The views worth showing: those that differ from the one before them, and the value itself. */
@@ -48,7 +48,10 @@ export interface SheetRow {
   readonly axis: string;
   readonly heads: readonly string[];
   readonly unit: string;
+  /** The value first, then the views that differ from place to place. */
   readonly lines: readonly { readonly label: string; readonly figures: readonly SheetFigure[] }[];
+  /** Views that read the same in every place. */
+  readonly same: readonly { readonly label: string; readonly text: string }[];
   /** Places whose check is out of limits or at risk. */
   readonly marked: readonly boolean[];
   readonly second: { readonly unit: string; readonly numbers: readonly string[] } | null;
