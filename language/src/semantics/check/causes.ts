@@ -6,6 +6,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
 import type { SlotId } from '../ir.ts';
 import { along, lanesId, markAt, sizeOf } from '../plan/cells.ts';
+import { labelOf } from '../plan/labels.ts';
 import type { Cause } from '../plan/outcome.ts';
 import type { Override } from '../plan/overrides.ts';
 import type { Plan } from '../plan/run.ts';
@@ -13,7 +14,6 @@ import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { layerOf } from '../plan/sources.ts';
 import { Speaker } from '../plan/workings.ts';
 import type { Judged } from './judge.ts';
-import { labelOf } from './missing.ts';
 import { difference, movementOf, readComparison, tensorOf, uncertaintyOf } from './question.ts';
 import type { Question, Side } from './question.ts';
 import { reach } from './reach.ts';
@@ -52,7 +52,7 @@ export function causesOf(plan: Plan, findings: readonly Findings[]): readonly Ca
   return found.map(({ slot, cell, checks }, id) => {
     const node = plan.valueOf(slot, 'measured');
     const figure = plan.sourceAt(slot, node.sources?.[cell] ?? Speaker.none);
-    const label = labelOf(plan, plan.schema.slots[slot]!, cell, axesWithoutLanes(node.value));
+    const label = labelOf(plan.schema, plan.schema.slots[slot]!, cell, axesWithoutLanes(node.value));
     return { id, slot, cell, label, origin: figure?.source.origin ?? null, checks };
   });
 }
@@ -60,28 +60,25 @@ export function causesOf(plan: Plan, findings: readonly Findings[]): readonly Ca
 /** Properties cut or read to something else than was specified, on which a finding rests. */
 function candidatesFor(plan: Plan, findings: readonly Findings[]): readonly Candidate[] {
   const found = new Map<string, Candidate>();
-  for (const { judged, cells } of findings) {
+  const starts = findings.map(({ judged, cells }) => {
     const mask = new Uint8Array(sizeOf(judged.axes));
     for (const cell of cells) mask[cell] = 1;
-    for (const one of reach(plan, judged.trace, { axes: judged.axes, mask }, (mark) => mark < Mark.missing)) {
-      const { value } = one.node;
-      if (
-        one.moment.view !== 'measured' ||
-        one.moment.bare ||
-        value.is !== 'numbers' ||
-        plan.schema.slots[one.slot]!.sort !== 'property'
-      )
-        continue;
-      const specified = plan.valueOf(one.slot, 'specified').value;
-      if (specified === value || specified.is !== 'numbers') continue;
-      one.mask.forEach((wanted, cell) => {
-        const layer = wanted === 0 ? null : layerOf(plan, one.slot, one.node.sources?.[cell] ?? Speaker.none);
-        if (layer !== 'machining' && layer !== 'measured') return;
-        const [now, then] = [value.tensor.data[cell]!, specified.tensor.data[cell]!];
-        if (markAt(specified.tensor.mark, cell) >= Mark.missing || now === then) return;
-        found.set(`${one.slot} ${cell}`, { slot: one.slot, cell, now, specified: then });
-      });
-    }
+    return { trace: judged.trace, axes: judged.axes, mask };
+  });
+  for (const one of reach(plan, starts, (mark) => mark < Mark.missing)) {
+    const { value } = one.node;
+    const isProperty = plan.schema.slots[one.slot]!.sort === 'property';
+    if (one.moment.view !== 'measured' || one.moment.bare || value.is !== 'numbers' || !isProperty) continue;
+    const specified = plan.valueOf(one.slot, 'specified').value;
+    if (specified === value || specified.is !== 'numbers') continue;
+    value.tensor.data.forEach((now, cell) => {
+      const layer =
+        one.startsAt(cell).length === 0 ? null : layerOf(plan, one.slot, one.node.sources?.[cell] ?? Speaker.none);
+      if (layer !== 'machining' && layer !== 'measured') return;
+      const then = specified.tensor.data[cell]!;
+      if (markAt(specified.tensor.mark, cell) >= Mark.missing || now === then) return;
+      found.set(`${one.slot} ${cell}`, { slot: one.slot, cell, now, specified: then });
+    });
   }
   return [...found.values()].sort((a, b) => a.slot - b.slot || a.cell - b.cell);
 }

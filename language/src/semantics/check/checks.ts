@@ -1,7 +1,7 @@
 /** All checks of a build: rules, readings against orders, what the build expects; accepted, explained and ordered. */
 import { Mark } from '../evaluate/value.ts';
-import type { Axis } from '../evaluate/value.ts';
 import type { Cause, CheckCell, CheckOutcome, MissingInput, Outcome, PlanProblem, Severity } from '../plan/outcome.ts';
+import { placesOf } from '../plan/labels.ts';
 import type { Plan } from '../plan/run.ts';
 import type { AcceptGiven } from '../bind/binding.ts';
 import { accepted, acceptsOf, noSuchCheck, notNeeded } from './accepts.ts';
@@ -12,7 +12,8 @@ import type { Wish } from './expects.ts';
 import { judge } from './judge.ts';
 import type { Judged } from './judge.ts';
 import { looserThan } from './looser.ts';
-import { missingUnder, placesOf, unmeasuredUnder } from './missing.ts';
+import { missingUnder, unmeasuredUnder } from './missing.ts';
+import type { Start } from './reach.ts';
 import { blameFor, limitFrom } from './speakers.ts';
 import { toSizeChecks } from './to-size.ts';
 import { verdictOf, worstState } from './verdict.ts';
@@ -31,8 +32,9 @@ export function checkBuild(plan: Plan): Checked {
   problems.push(...rules.flatMap((judged) => looserThan(plan, judged)));
   const judged = [...rules, ...sized(plan), ...standingAlone(plan, wishes)];
   const accepts = new AcceptBook(plan);
+  const missing = missingFor(plan, judged);
   const laid = judged.map((one) => {
-    const cells = one.verdicts.map((_, cell) => cellOf(plan, one, cell));
+    const cells = one.verdicts.map((_, cell) => cellOf(one, cell, missing));
     return one.draft.kind === 'expect' ? cells : accepts.lay(one, cells);
   });
   problems.push(...accepts.problems());
@@ -80,21 +82,36 @@ function standingAlone(plan: Plan, wishes: readonly Wish[]): readonly Judged[] {
   });
 }
 
-function cellOf(plan: Plan, judged: Judged, cell: number): CheckCell {
-  const { state, value, low, high, band } = judged.verdicts[cell]!;
-  const missing =
-    state === 'cannot-tell' ? missingUnder(plan, judged.trace, only(judged.axes, judged.verdicts.length, [cell])) : [];
-  return { places: placesOf(cell, judged.axes), state, value, low, high, band, missing, accept: null };
+type MissingBy = ReadonlyMap<Judged, ReadonlyMap<number, readonly MissingInput[]>>;
+
+/** What is missing, for every cell of every check that cannot be told. */
+function missingFor(plan: Plan, judged: readonly Judged[]): MissingBy {
+  const open = judged.flatMap((one) =>
+    one.verdicts.flatMap(({ state }, cell) => (state === 'cannot-tell' ? [{ one, cell }] : [])),
+  );
+  const missing = missingUnder(
+    plan,
+    open.map(({ one, cell }) => startAt(one, [cell])),
+  );
+  const by = new Map<Judged, Map<number, readonly MissingInput[]>>();
+  open.forEach(({ one, cell }, at) => {
+    const cells = by.get(one) ?? new Map<number, readonly MissingInput[]>();
+    cells.set(cell, missing[at]!);
+    by.set(one, cells);
+  });
+  return by;
 }
 
-function only(
-  axes: readonly Axis[],
-  size: number,
-  cells: readonly number[],
-): { readonly axes: readonly Axis[]; readonly mask: Uint8Array } {
-  const mask = new Uint8Array(size);
+function cellOf(judged: Judged, cell: number, missing: MissingBy): CheckCell {
+  const { state, value, low, high, band } = judged.verdicts[cell]!;
+  const inputs = missing.get(judged)?.get(cell) ?? [];
+  return { places: placesOf(cell, judged.axes), state, value, low, high, band, missing: inputs, accept: null };
+}
+
+function startAt({ trace, axes, verdicts }: Judged, cells: readonly number[]): Start {
+  const mask = new Uint8Array(verdicts.length);
   for (const cell of cells) mask[cell] = 1;
-  return { axes, mask };
+  return { trace, axes, mask };
 }
 
 function outcomeOf(plan: Plan, judged: Judged, cells: readonly CheckCell[], causes: readonly Cause[]): CheckOutcome {
@@ -151,13 +168,19 @@ function toMeasure(
   judged: readonly Judged[],
   laid: readonly (readonly CheckCell[])[],
 ): Outcome['toMeasure'] {
-  const byCell = new Map<string, { readonly input: MissingInput; readonly settles: Set<string> }>();
-  judged.forEach((one, at) => {
-    const open = laid[at]!.flatMap(({ state }, cell) =>
+  const open = judged.flatMap((one, at) => {
+    const cells = laid[at]!.flatMap(({ state }, cell) =>
       state !== 'not-applicable' && state !== 'accepted' && one.verdicts[cell]!.mark > Mark.measured ? [cell] : [],
     );
-    if (open.length === 0) return;
-    for (const input of unmeasuredUnder(plan, one.trace, only(one.axes, one.verdicts.length, open))) {
+    return cells.length === 0 ? [] : [{ one, cells }];
+  });
+  const inputs = unmeasuredUnder(
+    plan,
+    open.map(({ one, cells }) => startAt(one, cells)),
+  );
+  const byCell = new Map<string, { readonly input: MissingInput; readonly settles: Set<string> }>();
+  open.forEach(({ one }, at) => {
+    for (const input of inputs[at]!) {
       const key = `${input.slot} ${input.cell}`;
       const known = byCell.get(key) ?? { input, settles: new Set<string>() };
       known.settles.add(one.draft.id);

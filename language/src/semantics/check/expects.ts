@@ -8,10 +8,10 @@ import type { Axis } from '../evaluate/value.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import { sizeOf } from '../plan/cells.ts';
 import { chainOf } from '../plan/figures.ts';
+import { placesOf } from '../plan/labels.ts';
 import type { Plan } from '../plan/run.ts';
 import type { AxisId } from '../types/type.ts';
 import type { Comparison } from '../schema/schema.ts';
-import { placesOf } from './missing.ts';
 import { noSide, readComparison, sideOf, unionOfAxes } from './question.ts';
 import type { Question, Side } from './question.ts';
 

@@ -1,11 +1,11 @@
 /**
- * From cells of a check down to the cells that they rest on. Places are followed along common axes; where a formula
- * gathers along another axis all of it counts.
+ * From cells of checks down to the cells that they rest on, for many starts in one walk. Places are followed along common
+ * axes; where a formula gathers along another axis all of it counts.
  */
 import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
 import type { SlotId } from '../ir.ts';
-import { marksOf, sizeOf } from '../plan/cells.ts';
+import { cellsFrom, marksOf, sameAxes, sizeOf } from '../plan/cells.ts';
 import { project } from '../plan/masks.ts';
 import type { Node } from '../plan/memo.ts';
 import type { Moment } from '../plan/moments.ts';
@@ -14,56 +14,129 @@ import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { Speaker } from '../plan/workings.ts';
 
+export interface Start {
+  readonly trace: readonly number[];
+  readonly axes: readonly Axis[];
+  readonly mask: Uint8Array;
+}
+
+/** One slot at one moment, with the cells that something rests on. */
 export interface Reached {
   readonly slot: SlotId;
   readonly moment: Moment;
   readonly node: Node;
   readonly axes: readonly Axis[];
   readonly marks: Uint8Array;
-  /** Cells that are rested on, and that `follow` let through. */
-  readonly mask: Uint8Array;
+  /** Numbers of the starts that rest on the cell. */
+  startsAt(cell: number): readonly number[];
+  /** True where nothing that was followed lies below: the thing itself is the reason. */
+  isEnd(cell: number): boolean;
 }
 
-/** Which cells to look at: by mark. Cells with a figure are ends; where a formula speaks its inputs are visited in turn. */
+/** Which cells to look at, by mark. Cells with a figure are ends; where a formula speaks its inputs are looked at in turn. */
 export type Follow = (mark: number) => boolean;
 
-export function reach(
-  plan: Plan,
-  trace: readonly number[],
-  from: { readonly axes: readonly Axis[]; readonly mask: Uint8Array },
-  follow: Follow,
-): readonly Reached[] {
-  const reached = new Map<number, { mask: Uint8Array; readonly info: Omit<Reached, 'mask'> }>();
-  const left: { readonly key: number; readonly mask: Uint8Array; readonly axes: readonly Axis[] }[] = [];
-  const visit = (keys: readonly number[], axes: readonly Axis[], mask: Uint8Array): void => {
-    for (const key of keys) if (key >= 0) left.push({ key, axes, mask });
-  };
-  visit(trace, from.axes, from.mask);
-  for (let next = left.pop(); next !== undefined; next = left.pop()) {
-    const known = reached.get(next.key) ?? start(plan, next.key);
-    if (known === null) continue;
-    reached.set(next.key, known);
-    const { axes, marks, node } = known.info;
-    const wanted = project(next.mask, next.axes, axes)!;
-    const fresh = wanted.map((one, cell) => (one === 1 && known.mask[cell] === 0 && follow(marks[cell]!) ? 1 : 0));
-    if (!fresh.includes(1)) continue;
-    known.mask = known.mask.map((one, cell) => one | fresh[cell]!);
-    const deeper = fresh.map((one, cell) => (one === 1 && restsOnOthers(node, marks, cell) ? 1 : 0));
-    if (deeper.includes(1)) {
-      visit(node.trace, axes, deeper);
-      visit(sizesOf(plan, known.info.slot), axes, deeper);
-    }
-  }
-  return [...reached.values()].map(({ mask, info }) => ({ ...info, mask }));
+interface Stop {
+  readonly slot: SlotId;
+  readonly moment: Moment;
+  readonly node: Node;
+  readonly axes: readonly Axis[];
+  readonly marks: Uint8Array;
+  readonly followed: Uint8Array;
+  /** Cells from which the walk goes on. */
+  readonly deeper: Uint8Array;
+  readonly below: Stop[];
+  /** `words` a cell, one bit a start. */
+  readonly bits: Uint32Array;
 }
 
-function start(plan: Plan, key: number): { mask: Uint8Array; readonly info: Omit<Reached, 'mask'> } | null {
+export function reach(plan: Plan, starts: readonly Start[], follow: Follow): readonly Reached[] {
+  const words = Math.ceil(starts.length / 32);
+  const stops = new Map<number, Stop | null>();
+  const order = stopsUnder(
+    plan,
+    starts.flatMap((start) => start.trace),
+    follow,
+    words,
+    stops,
+  );
+  starts.forEach(({ trace, axes, mask }, at) => {
+    const bits = new Uint32Array(mask.length * words);
+    mask.forEach((one, cell) => {
+      if (one === 1) bits[cell * words + (at >> 5)]! |= 1 << (at & 31);
+    });
+    for (const key of trace) {
+      const stop = stops.get(key) ?? null;
+      if (stop !== null) flow(bits, axes, stop, words);
+    }
+  });
+  // those above first; a circle that was cut needs another round
+  for (let again = true; again;) {
+    again = false;
+    for (const stop of order) {
+      const going = onlyDeeper(stop, words);
+      if (going === null) continue;
+      for (const below of stop.below)
+        again = (flow(going, stop.axes, below, words) && isAbove(order, below, stop)) || again;
+    }
+  }
+  return order.filter((stop) => stop.bits.some((word) => word !== 0)).map((stop) => reachedAt(stop, words));
+}
+
+/** True where `stop` was passed before `after` in this round, so that its news has not gone on yet. */
+function isAbove(order: readonly Stop[], stop: Stop, after: Stop): boolean {
+  return order.indexOf(stop) <= order.indexOf(after);
+}
+
+/** All stops, those that rest on others before what they rest on. */
+function stopsUnder(
+  plan: Plan,
+  keys: readonly number[],
+  follow: Follow,
+  words: number,
+  stops: Map<number, Stop | null>,
+): readonly Stop[] {
+  const order: Stop[] = [];
+  const open: { readonly stop: Stop; readonly left: number[] }[] = [];
+  const enter = (key: number): Stop | null => {
+    const known = stops.get(key);
+    if (known !== undefined) return known;
+    const stop = stopAt(plan, key, follow, words);
+    stops.set(key, stop);
+    if (stop !== null)
+      open.push({
+        stop,
+        left: stop.deeper.includes(1) ? [...stop.node.trace, ...sizesOf(plan, stop.slot)].toReversed() : [],
+      });
+    return stop;
+  };
+  for (const key of keys) {
+    if (key >= 0) enter(key);
+    for (let top = open.at(-1); top !== undefined; top = open.at(-1)) {
+      const next = top.left.pop();
+      if (next === undefined) {
+        order.push(top.stop);
+        open.pop();
+      } else {
+        const below = next < 0 ? null : enter(next);
+        if (below !== null) top.stop.below.push(below);
+      }
+    }
+  }
+  return order.reverse();
+}
+
+function stopAt(plan: Plan, key: number, follow: Follow, words: number): Stop | null {
   const moment = plan.clock.momentOf(key);
   if (moment.view === 'figure' || moment.view === 'made' || moment.view === 'readings') return null;
   const node = plan.nodeAt(key);
   const axes = axesWithoutLanes(node.value);
-  const slot = plan.clock.slotOf(key);
-  return { mask: new Uint8Array(sizeOf(axes)), info: { slot, moment, node, axes, marks: marksOf(node.value, axes) } };
+  const marks = marksOf(node.value, axes);
+  const followed = marks.map((mark) => (follow(mark) ? 1 : 0));
+  if (!followed.includes(1)) return null;
+  const deeper = followed.map((one, cell) => (one === 1 && restsOnOthers(node, marks, cell) ? 1 : 0));
+  const bits = new Uint32Array(marks.length * words);
+  return { slot: plan.clock.slotOf(key), moment, node, axes, marks, followed, deeper, below: [], bits };
 }
 
 function restsOnOthers(node: Node, marks: Uint8Array, cell: number): boolean {
@@ -80,4 +153,72 @@ function sizesOf(plan: Plan, slot: SlotId): readonly number[] {
     const exprs = [axis.range.from, axis.range.to, axis.range.step].filter((expr) => expr !== null);
     return exprs.flatMap(slotsIn).map((size) => plan.keyOf(size, specified));
   });
+}
+
+function onlyDeeper(stop: Stop, words: number): Uint32Array | null {
+  const going = stop.bits.map((word, at) => (stop.deeper[Math.floor(at / words)] === 1 ? word : 0));
+  return going.some((word) => word !== 0) ? going : null;
+}
+
+/** Lets bits along `axes` into the cells of `to` that share their places; true where any is new there. */
+function flow(bits: Uint32Array, axes: readonly Axis[], to: Stop, words: number): boolean {
+  let news = false;
+  const into = (cell: number, from: Uint32Array, at: number): void => {
+    if (to.followed[cell] === 0) return;
+    for (let word = 0; word < words; word++) {
+      const before = to.bits[cell * words + word]!;
+      const after = (before | from[at * words + word]!) >>> 0;
+      if (after !== before) {
+        to.bits[cell * words + word] = after;
+        news = true;
+      }
+    }
+  };
+  if (sameAxes(axes, to.axes)) {
+    for (let cell = 0; cell < to.followed.length; cell++) into(cell, bits, cell);
+    return news;
+  }
+  const shared = axes.filter((axis) => to.axes.some((other) => other.id === axis.id));
+  const outOf = cellsFrom(shared, axes);
+  const gathered = new Uint32Array(sizeOf(shared) * words);
+  outOf.forEach((place, cell) => {
+    for (let word = 0; word < words; word++) gathered[place * words + word]! |= bits[cell * words + word]!;
+  });
+  cellsFrom(shared, to.axes).forEach((place, cell) => into(cell, gathered, place));
+  return news;
+}
+
+function reachedAt(stop: Stop, words: number): Reached {
+  const { slot, moment, node, axes, marks, bits } = stop;
+  let rests: Uint8Array | null = null;
+  return {
+    slot,
+    moment,
+    node,
+    axes,
+    marks,
+    startsAt: (cell) => bitsIn(bits.subarray(cell * words, (cell + 1) * words)),
+    isEnd: (cell) => {
+      rests ??= restsBelow(stop);
+      return rests[cell] === 0;
+    },
+  };
+}
+
+/** Cells under which something that was followed lies. */
+function restsBelow(stop: Stop): Uint8Array {
+  const rests = new Uint8Array(stop.marks.length);
+  for (const below of stop.below)
+    project(below.followed, below.axes, stop.axes)!.forEach((one, cell) => {
+      if (one === 1 && stop.deeper[cell] === 1) rests[cell] = 1;
+    });
+  return rests;
+}
+
+function bitsIn(words: Uint32Array): readonly number[] {
+  const found: number[] = [];
+  words.forEach((word, at) => {
+    for (let bit = 0; bit < 32; bit++) if ((word >>> bit) & 1) found.push(at * 32 + bit);
+  });
+  return found;
 }

@@ -2,8 +2,9 @@
 import type { Layer } from '../bind/binding.ts';
 import type { Axis } from '../evaluate/value.ts';
 import { Mark } from '../evaluate/value.ts';
-import type { Expr } from '../ir.ts';
+import type { Expr, SlotId } from '../ir.ts';
 import { cellsFrom } from '../plan/cells.ts';
+import type { Figure } from '../plan/figures.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
 import { slotsIn } from '../plan/reads.ts';
 import type { Plan } from '../plan/run.ts';
@@ -47,13 +48,13 @@ export function blameFor(
 ): readonly { readonly origin: Origin; readonly path: string }[] {
   const mask = new Uint8Array(axes.reduce((size, axis) => size * axis.size, 1));
   mask[cell] = 1;
-  const found = reach(plan, trace, { axes, mask }, (mark) => mark !== Mark.absent).flatMap((one) =>
-    [...one.mask].flatMap((wanted, at) => {
-      const figure = wanted === 1 ? plan.sourceAt(one.slot, one.node.sources?.[at] ?? Speaker.none) : null;
-      const rank = preferred.indexOf(figure?.source.layer ?? null);
-      return figure === null || rank < 0 ? [] : [{ figure, rank, slot: one.slot }];
-    }),
-  );
+  const found = reach(plan, [{ trace, axes, mask }], (mark) => mark !== Mark.absent).flatMap((one) =>
+    Array.from(one.marks, (_, at) => {
+      const figure =
+        one.startsAt(at).length > 0 ? plan.sourceAt(one.slot, one.node.sources?.[at] ?? Speaker.none) : null;
+      return { figure, rank: preferred.indexOf(figure?.source.layer ?? null), slot: one.slot };
+    }).filter((one) => one.figure !== null && one.rank >= 0),
+  ) as { readonly figure: Figure; readonly rank: number; readonly slot: SlotId }[];
   found.sort((a, b) => a.rank - b.rank || (b.figure.block ?? 0) - (a.figure.block ?? 0) || a.slot - b.slot);
   const seen = new Set<unknown>();
   return found.flatMap(({ figure, slot }) => {
