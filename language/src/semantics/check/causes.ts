@@ -143,8 +143,24 @@ function holdsIn(
   return holds(question.low, read.low, 1) && holds(question.high, read.high, -1);
 }
 
+/** One cell of a tensor in one lane; every tensor is laid along the check's axes once for all its lanes. */
 function laneFigure(tensor: ReturnType<typeof tensorOf>, axes: readonly Axis[], cell: number, lane: number): number {
+  const known = laidOut.get(tensor);
+  const laid = known?.axes === axes ? known : layOut(tensor, axes);
+  return laid.data[laid.lanes ? lane * sizeOf(axes) + cell : cell]!;
+}
+
+interface LaidOut {
+  readonly axes: readonly Axis[];
+  readonly data: Float64Array;
+  readonly lanes: boolean;
+}
+const laidOut = new WeakMap<ReturnType<typeof tensorOf>, LaidOut>();
+
+function layOut(tensor: ReturnType<typeof tensorOf>, axes: readonly Axis[]): LaidOut {
   const across = tensor.axes.find((axis) => axis.id === lanesId);
-  if (across === undefined) return along(tensor, axes).data[cell]!;
-  return along(tensor, [across, ...axes]).data[lane * sizeOf(axes) + cell]!;
+  const { data } = along(tensor, across === undefined ? axes : [across, ...axes]);
+  const laid = { axes, data, lanes: across !== undefined };
+  laidOut.set(tensor, laid);
+  return laid;
 }

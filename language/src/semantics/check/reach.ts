@@ -71,21 +71,17 @@ export function reach(plan: Plan, starts: readonly Start[], follow: Follow): rea
     }
   });
   // those above first; a circle that was cut needs another round
+  const passed = new Map(order.map((stop, at) => [stop, at]));
   for (let again = true; again;) {
     again = false;
     for (const stop of order) {
       const going = onlyDeeper(stop, words);
       if (going === null) continue;
       for (const below of stop.below)
-        again = (flow(going, stop.axes, below, words) && isAbove(order, below, stop)) || again;
+        if (flow(going, stop.axes, below, words) && passed.get(below)! <= passed.get(stop)!) again = true;
     }
   }
   return order.filter((stop) => stop.bits.some((word) => word !== 0)).map((stop) => reachedAt(stop, words));
-}
-
-/** True where `stop` was passed before `after` in this round, so that its news has not gone on yet. */
-function isAbove(order: readonly Stop[], stop: Stop, after: Stop): boolean {
-  return order.indexOf(stop) <= order.indexOf(after);
 }
 
 /** All stops, those that rest on others before what they rest on. */
