@@ -59,7 +59,7 @@ export class Project {
   constructor(host: Host, library: LibraryText) {
     this.host = host;
     this.library = library;
-    this.librarySources = library.files.map(({ uri, text }) => parseFile(uri, text));
+    this.librarySources = sourcesOf(library);
     for (const source of this.librarySources) this.files.set(source.uri, source);
   }
 
@@ -194,6 +194,15 @@ export class Project {
     this.plans.set(key, plan);
     return plan.outcome();
   }
+}
+
+const parsed = new WeakMap<LibraryText, readonly SourceFile[]>();
+
+/** The library does not change: it is read once however many projects stand on it. */
+function sourcesOf(library: LibraryText): readonly SourceFile[] {
+  const known = parsed.get(library) ?? library.files.map(({ uri, text }) => parseFile(uri, text));
+  parsed.set(library, known);
+  return known;
 }
 
 function sameKey(a: readonly unknown[], b: readonly unknown[]): boolean {

@@ -1,10 +1,10 @@
 /** Reads the body of a build, a part or a block, member by member. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { resolveGiven } from '../names/paths.ts';
+import { resolveGiven, type PathFound } from '../names/paths.ts';
 import { envOf } from '../schema/build.ts';
 import { demandText, readDemand } from '../schema/rules.ts';
-import { due as dueOf, target, type Env } from '../types/env.ts';
-import { readExpression } from '../types/expression.ts';
+import { target, type Env } from '../types/env.ts';
+import { readLimits } from '../types/operators.ts';
 import type { AcceptGiven } from './binding.ts';
 import { originOf, type Place } from './collect.ts';
 import { bindFigure } from './figures.ts';
@@ -17,11 +17,10 @@ export function envHere(place: Place): Env {
 }
 
 export function bindBody(body: ast.Body | undefined, place: Place): void {
-  const given = new Map<string, ast.Given>();
   for (const member of body?.members ?? []) {
     switch (member.$type) {
       case 'Given':
-        bindGiven(member, place, given);
+        bindGiven(member, place);
         break;
       case 'Machining':
       case 'Measured':
@@ -39,13 +38,13 @@ export function bindBody(body: ast.Body | undefined, place: Place): void {
   }
 }
 
-function bindGiven(member: ast.Given, place: Place, given: Map<string, ast.Given>): void {
+function bindGiven(member: ast.Given, place: Place): void {
   if (!member.path) return;
   const env = envHere(place);
   const path = resolveGiven(member.path, env);
   if (!path) return;
-  reportTwice(member, path.text, given, env);
   const here: Place = { ...place, selector: [...place.selector, ...path.selector], notes: readNotes(member.notes, place.notes, env) };
+  reportTwice(member, path, here, env);
   if (path.found.is === 'slot') {
     fitRound(place.draft.slots[path.found.slot]!.mount, place);
     bindFigure(member, path.found.slot, here, env);
@@ -74,14 +73,17 @@ function fitRound(mount: number, place: Place): void {
   for (let at: number | null = mount; at !== null; at = place.draft.mounts[at]!.parent) place.into.fitted.add(at);
 }
 
-function reportTwice(member: ast.Given, text: string, given: Map<string, ast.Given>, env: Env): void {
+/** The same figure, or the same cells of it, twice in one block: also where the braces of a part stand twice. */
+function reportTwice(member: ast.Given, { found, text }: PathFound, { given, selector }: Place, env: Env): void {
   if (!member.value) return;
-  const first = given.get(text);
+  const cells = selector.map(({ axis, key }) => `${axis} ${key.label ?? key.number}`).sort().join(', ');
+  const what = `${found.is === 'slot' ? `slot ${found.slot}` : `mount ${found.mount}`} ${cells}`;
+  const first = given.get(what);
   if (first) {
     const related = [{ target: target(env, first, 'path'), words: 'first here' }];
     env.report.add('given.twice', target(env, member, 'path'), { path: text }, { related });
   }
-  given.set(text, member);
+  given.set(what, member);
 }
 
 function bindExpect(member: ast.Expect, place: Place): void {
@@ -98,8 +100,8 @@ function bindAccept(member: ast.Accept, place: Place): void {
   const known = place.draft.rules.find((one) => one.id === rule);
   const value = known?.demand.comparisons[0]?.value.type.value;
   const measure = value?.is === 'measure' ? value.measure : null;
-  const within = readExpression(member.limits, env, dueOf(measure ? { is: 'limits', measure } : null, [], rule));
-  if (within.type.value.is === 'unsettled') return;
+  const within = readLimits(member.limits, known?.demand.comparisons[0]?.slot ?? null, measure, rule, env);
+  if (!within) return;
   place.into.accepts.push({ rule, selector: acceptedCells(member.target), within, because: member.reason ?? '', origin: originOf(member, place) });
 }
 

@@ -34,7 +34,7 @@ export function bindBuild(item: ast.Build | ast.Variant, uri: string, ground: Gr
   const { draft, schema } = withOwn(item, uri, from, setting);
   const into = new Collected(base?.partCount ?? ground.shared.partCount);
   const layer = item.$type === 'Variant' ? 'variant' : 'build';
-  const place: Place = { setting, draft, into, uri, mount: 0, selector: [], layer, order: null, part: null, block: null, notes: noNotes, whose: item.name ?? layer, partsRound: [] };
+  const place: Place = { setting, draft, into, uri, mount: 0, selector: [], layer, order: null, part: null, block: null, notes: noNotes, given: new Map(), whose: item.name ?? layer, partsRound: [] };
   bindBody(item.body, place);
   const { history, placeOf } = inOrder(into);
   const own = into.assignments.map((one) => (one.block === null ? one : { ...one, block: placeOf.get(one.block) ?? one.block }));

@@ -67,6 +67,8 @@ export interface Place {
   readonly block: number | null;
   readonly notes: Notes;
   readonly whose: string;
+  /** What this block gives already, by figure and cells. */
+  readonly given: Map<string, ast.Given>;
   /** Parts that are being laid out, innermost last: none may hold itself. */
   readonly partsRound: readonly string[];
 }

@@ -4,13 +4,14 @@ import { sourceText } from '../../grammar/file.ts';
 import { fixed } from '@thou/shared/number/format';
 import { fromSI } from '@thou/shared/unit/unit';
 import type { Expr, SlotId } from '../ir.ts';
-import { insteadOf } from '../problems/report.ts';
+import { insteadOf, Silence } from '../problems/report.ts';
 import { covered } from '../schema/formulas.ts';
 import { due as dueOf, target, type Env } from '../types/env.ts';
 import { readExpression } from '../types/expression.ts';
 import { missing } from '../types/make.ts';
 import { familySizes } from '../types/offered.ts';
-import { perWords, textOf, typeWords } from '../types/words.ts';
+import { trailingUnit } from '../types/literals.ts';
+import { perWords, textOf } from '../types/words.ts';
 import type { Assignment } from './binding.ts';
 import { originOf, type Place } from './collect.ts';
 import { familyOf } from './parts.ts';
@@ -21,6 +22,10 @@ export function bindFigure(given: ast.Given, slotId: SlotId, place: Place, env: 
   if (!given.value) return;
   if (slot.sort === 'derive' && place.layer !== 'measured') {
     env.report.add('given.computed', target(env, given, 'path'), { path: slot.path });
+    return;
+  }
+  if (slot.type.is === 'limits' && (place.layer === 'measured' || place.layer === 'machining')) {
+    env.report.add('given.setting-cut', target(env, given, 'path'), { path: slot.path, done: place.layer === 'measured' ? 'measured' : 'machined' });
     return;
   }
   const picked = place.selector.map(({ axis }) => axis);
@@ -86,8 +91,8 @@ function checkWhole(value: Expr, slotId: SlotId, place: Place, env: Env): void {
 function family(given: ast.Given, slotId: SlotId, env: Env): Expr {
   const { type } = env.draft.slots[slotId]!;
   if (familySizes(given, env) === null) {
-    const what = env.draft.slots[slotId]!.path;
-    env.report.add('dimension.due', target(env, given, 'value'), { what: `${what} in steps`, due: 'a range with a step above nothing', value: textOf(given.value ?? null), type: typeWords(type, env) });
+    const step = readExpression(given.step, { ...env, report: new Silence() }, dueOf(type));
+    if (step.type.value.is !== 'unsettled') env.report.add('given.family', target(env, given, 'value'), { value: `${textOf(given.value ?? null)} step ${textOf(given.step ?? null)}` });
   }
   return missing(type, `choose one: ${textOf(given.value ?? null)} step ${textOf(given.step ?? null)}`, given);
 }
@@ -104,10 +109,10 @@ function checkFamily(given: ast.Given, value: Expr, slotId: SlotId, place: Place
   if (sizes.some((size) => Math.abs(size - figure) <= 1e-9 * span)) return;
   const below = sizes.filter((size) => size < figure).at(-1);
   const above = sizes.find((size) => size > figure);
-  const unitText = value.at.$type === 'Quantity' ? (value.at as ast.Quantity).unit : undefined;
+  const unitText = trailingUnit(family.given.value);
   const near = [below, above].filter((size): size is number => size !== undefined).map((size) => shown(size, unitText, env));
   const at = target(env, value.at);
-  env.report.add('given.off-step', at, { value: textOf(value.at), family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`, near: near.join(' and ') }, { fixes: insteadOf(at, near) });
+  env.report.add('given.off-step', at, { value: textOf(value.at), family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`, near: `${near.length === 1 ? 'is' : 'are'} ${near.join(' and ')}` }, { fixes: insteadOf(at, near) });
 }
 
 function shown(size: number, unitText: string | undefined, env: Env): string {

@@ -13,7 +13,7 @@ export function readBlock(member: ast.Machining | ast.Measured, place: Place): v
   const label = member.label ?? (kind === 'machining' ? 'Machining' : 'Readings');
   const dated = { ...notes, date: notes.date ?? before };
   place.into.history.push({ kind, label, date: dated.date, hand: dated.hand, instrument: dated.instrument, origin: originOf(member, place), written });
-  bindBody(member.body, { ...place, layer: kind, block: written, notes: dated, whose: label });
+  bindBody(member.body, { ...place, layer: kind, given: new Map(), block: written, notes: dated, whose: label });
 }
 
 /** Blocks in the order of their dates, those without one where they stand; figures point at the new places. */

@@ -3,6 +3,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures } from '@thou/shared/dimension/types';
 import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import { due as dueOf, target, type Env } from '../types/env.ts';
 import { readExpression } from '../types/expression.ts';
 import { measureOf } from '../types/make.ts';
@@ -25,7 +26,9 @@ export function readNotes(notes: readonly ast.Note[], round: Notes, env: Env): N
 function instrument(name: string, note: ast.Note, env: Env): string {
   const seen = env.parts.find(name);
   if (seen?.item.kind !== instrumentComponent) {
-    env.report.add('given.instrument', target(env, note, 'instrument'), { name, near: didYouMean(nearest(name, env.parts.names(instrumentComponent))) });
+    const near = nearest(name, env.parts.names(instrumentComponent));
+    const at = target(env, note, 'instrument');
+    env.report.add('given.instrument', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }
   return name;
 }

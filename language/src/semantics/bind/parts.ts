@@ -3,11 +3,11 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { nearest } from '@thou/shared/number/nearest';
 import type { SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
-import { insteadOf } from '../problems/report.ts';
+import { insteadOf, Silence, type Target } from '../problems/report.ts';
 import type { MountId } from '../schema/schema.ts';
 import { labelsOf } from '../types/axes.ts';
 import { target, type Env, type PartSeen } from '../types/env.ts';
-import { axisKey } from '../types/lists.ts';
+import { axisKey, checkKeys } from '../types/lists.ts';
 import { textOf } from '../types/words.ts';
 import type { AxisId } from '../types/type.ts';
 import { bindBody } from './body.ts';
@@ -33,7 +33,7 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
     env.report.add('name.no-such-part', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
   } else if (seen.item.kind !== component) {
     env.report.add('given.wrong-part', target(env, value), { name, component: seen.item.kind, path: path || 'this', due: component });
-  } else fitPart(seen, mount, value, place, env);
+  } else fitPart(seen, mount, value, place);
 }
 
 /** A part's name as it is written: in quotes where it is no plain name. */
@@ -47,6 +47,12 @@ function partName(value: ast.Expr): string | null {
 }
 
 function bindPartList(list: ast.List, mount: MountId, axes: readonly AxisId[], place: Place, env: Env): void {
+  if (axes.length === 0) {
+    const { path, component } = place.draft.mounts[mount]!;
+    env.report.add('given.part-list', target(env, list), { path, component });
+    return;
+  }
+  if (!checkKeys(list, env)) return;
   const labels = list.entries.map((entry) => (entry.item ? textOf(entry.value) : null));
   const axis = axes.find((one) => labels.some((label) => label !== null && labelsOf(one, env)?.includes(label))) ?? axes.find((one) => !labelsOf(one, env));
   if (axis === undefined) {
@@ -68,13 +74,13 @@ function placeKey(axis: AxisId, place: number, list: ast.List, env: Env): Return
   return label === undefined ? { label: null, number: place + 1, at: list } : { label, number: null, at: list };
 }
 
-function fitPart(seen: PartSeen, mount: MountId, at: ast.Expr, place: Place, env: Env): void {
+function fitPart(seen: PartSeen, mount: MountId, at: ast.Expr, place: Place): void {
   const { into, selector } = place;
   const id = into.nextPart();
   if (selector.length === 0) dropEarlier(mount, place);
   into.parts.push({ id, mount, selector, part: seen.item.name, layer: place.layer, order: into.nextOrder(), origin: { uri: place.uri, at } });
   into.setMounts.add(mount);
-  layOut(seen, mount, { ...place, part: id, partsRound: place.partsRound }, env);
+  layOut(seen, mount, { ...place, part: id });
 }
 
 /** A part put over the whole of a mount takes away the one before it, and what was inside that. */
@@ -87,33 +93,59 @@ function dropEarlier(mount: MountId, place: Place): void {
 }
 
 /** The figures of the part it starts from come first, so that its own speak. A part is read as its own file means it. */
-export function layOut(seen: PartSeen, mount: MountId, place: Place, env: Env): void {
-  const { item, uri } = seen;
-  if (place.partsRound.includes(item.name)) {
-    env.report.add('given.part-circle', { uri, at: item, property: 'name' }, { name: item.name });
-    return;
+export function layOut(seen: PartSeen, mount: MountId, place: Place): void {
+  for (const one of lineOf(seen, place)) {
+    const { item, uri } = one;
+    const inside = inFileOf(one, place);
+    bindBody(item.body, { ...inside, uri, mount, layer: 'part', order: null, notes: noNotes, given: new Map(), whose: item.name, partsRound: [...place.partsRound, item.name] });
   }
-  const inside: Place = { ...place, uri, setting: { ...place.setting, parts: place.setting.partsOf(uri) }, mount, layer: 'part', order: null, notes: noNotes, whose: item.name, partsRound: [...place.partsRound, item.name] };
-  if (item.base) {
-    const base = inside.setting.parts.find(item.base);
-    const at = { uri, at: item, property: 'base' };
-    const near = base ? [] : nearest(item.base, inside.setting.parts.names(item.kind));
-    if (!base) env.report.add('name.no-such-part', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
-    else if (base.item.kind !== item.kind) env.report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
-    else layOut(base, mount, inside, env);
-  }
-  bindBody(item.body, inside);
 }
 
-/** The family that the part fitted at this figure's mount belongs to, where it comes in sizes. */
+function inFileOf({ uri }: PartSeen, place: Place): Place {
+  return { ...place, uri, setting: { ...place.setting, parts: place.setting.partsOf(uri) } };
+}
+
+/** A part with those that it starts from, the first of them first. What is wrong with the line is told and cut off. */
+function lineOf(seen: PartSeen, place: Place): PartSeen[] {
+  const line: PartSeen[] = [];
+  const names = new Set(place.partsRound);
+  for (let at: PartSeen | null = seen; at; at = baseOf(at, place)) {
+    if (names.has(at.item.name)) {
+      place.setting.report.add('given.part-circle', { uri: at.uri, at: at.item, property: 'name' }, { name: at.item.name });
+      break;
+    }
+    names.add(at.item.name);
+    line.unshift(at);
+  }
+  return line;
+}
+
+/** The part that another starts from; null where it starts from none, or from one that was reported. */
+export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
+  const { item, uri } = seen;
+  if (!item.base) return null;
+  const { parts, report } = inFileOf(seen, place).setting;
+  const base = parts.find(item.base);
+  if (base?.item.kind === item.kind) return base;
+  const at: Target = { uri, at: item, property: 'base' };
+  const near = base ? [] : nearest(item.base, parts.names(item.kind));
+  if (base) report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
+  else report.add('name.no-such-part', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
+  return null;
+}
+
+/** The sizes that the part at this figure's mount comes in, if it does: of the part fitted, or of what the part being read starts from. */
 export function familyOf(slotId: SlotId, place: Place): { readonly given: ast.Given; readonly uri: string } | null {
   const slot = place.draft.slots[slotId]!;
-  const fitted = place.into.parts.filter((one) => one.mount === slot.mount).at(-1);
-  let seen = fitted ? place.setting.parts.find(fitted.part) : undefined;
-  for (let steps = 0; seen && steps < 64; steps++) {
+  const isPart = place.layer === 'part' && slot.mount === place.mount;
+  const name = isPart ? place.whose : place.into.parts.filter((one) => one.mount === slot.mount).at(-1)?.part;
+  const first = name === undefined ? undefined : place.setting.parts.find(name);
+  const passed = new Set<string>();
+  const silent: Place = { ...place, setting: { ...place.setting, report: new Silence() } };
+  for (let seen = first && isPart ? baseOf(first, silent) : first; seen && !passed.has(seen.item.name); seen = baseOf(seen, silent)) {
+    passed.add(seen.item.name);
     const given = seen.item.body?.members.find((member): member is ast.Given => member.$type === 'Given' && member.path?.steps.length === 1 && member.path.steps[0]!.name === slot.name);
     if (given) return given.step ? { given, uri: seen.uri } : null;
-    seen = seen.item.base ? place.setting.parts.find(seen.item.base) : undefined;
   }
   return null;
 }

@@ -12,8 +12,8 @@ import { bindMountValue } from './parts.ts';
 
 export function collectShared(draft: Draft, setting: Setting): Collected {
   const into = new Collected();
-  const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = { setting, draft, into, selector: [], part: null, block: null, notes: noNotes, partsRound: [] };
-  for (const one of draft.mountDefaults) bindDefault(one, { ...start, mount: one.parent, uri: one.declared.uri, layer: 'mount-default', order: null, whose: 'the trade library' });
+  const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = { setting, draft, into, selector: [], part: null, block: null, notes: noNotes, given: new Map(), partsRound: [] };
+  for (const one of draft.mountDefaults) bindDefault(one, { ...start, given: new Map(), mount: one.parent, uri: one.declared.uri, layer: 'mount-default', order: null, whose: 'the trade library' });
   const practices = [...setting.library.practices].sort((a, b) => b.distance - a.distance);
   for (const practice of practices) bindPractice(practice, start);
   reportClashes(into, setting);
@@ -30,7 +30,7 @@ function bindDefault(one: MountDefault, place: Place): void {
 /** Nearer files speak over farther ones; a path may begin at a component, for all its mounts. */
 function bindPractice(practice: Declared<ast.Practice>, start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'>): void {
   const { item, uri, distance } = practice;
-  const base: Place = { ...start, uri, mount: 0, layer: 'practice', order: -distance, whose: item.label || 'practice' };
+  const base: Place = { ...start, given: new Map(), uri, mount: 0, layer: 'practice', order: -distance, whose: item.label || 'practice' };
   const members = item.body?.members ?? [];
   const ofComponent = (member: ast.Member): string | null => {
     const first = member.$type === 'Given' ? member.path?.steps[0]?.name : undefined;

@@ -101,12 +101,10 @@ function startSearch(place: Tensor, samples: Float64Array, axis: Axis, sign: 1 |
       continue;
     }
     const own = place.data[cell]!;
-    const start = cell * axis.size;
-    const there = (neighbour: number): number => (Number.isNaN(samples[start + neighbour] ?? NaN) ? own : neighbour);
-    low[cell] = axis.coordinates[there(own - 1 < 0 ? own : own - 1)]!;
-    high[cell] = axis.coordinates[there(own + 1 < axis.size ? own + 1 : own)]!;
+    low[cell] = axis.coordinates[Math.max(0, own - 1)]!;
+    high[cell] = axis.coordinates[Math.min(axis.size - 1, own + 1)]!;
     at[cell] = axis.coordinates[own]!;
-    best[cell] = samples[start + own]!;
+    best[cell] = samples[cell * axis.size + own]!;
   }
   return { sign, rest: place.axes, low, high, at, best, done };
 }

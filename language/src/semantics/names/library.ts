@@ -10,6 +10,7 @@ import { didYouMean } from '../problems/messages.ts';
 import { insteadOf, type Report, type Target } from '../problems/report.ts';
 import { nearest } from '@thou/shared/number/nearest';
 import { builtinNames } from '../types/builtins.ts';
+import { FunctionCalls } from './function-calls.ts';
 
 /** Files of the trade library stand farthest from every build. */
 export const libraryDistance = Number.MAX_SAFE_INTEGER;
@@ -44,9 +45,16 @@ export class Library {
   readonly unitDeclarations: Declared<ast.UnitDeclaration>[] = [];
   readonly dimensionDeclarations: Declared<ast.DimensionDeclaration>[] = [];
   readonly rootName: string;
+  private calls: FunctionCalls | null = null;
 
   constructor(rootName: string) {
     this.rootName = rootName;
+  }
+
+  /** Settled when first asked for: all functions are known by then. */
+  get functionCalls(): FunctionCalls {
+    this.calls ??= new FunctionCalls(this.functions);
+    return this.calls;
   }
 
   measure(name: string): Measure | undefined {

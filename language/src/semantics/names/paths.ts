@@ -22,12 +22,12 @@ export interface PathFound {
 
 /** Within the body of a mount: only what is inside it. */
 export function resolveGiven(path: ast.Path, env: Env): PathFound | null {
-  return resolve(path, (name) => env.draft.inside(env.mount, name), env);
+  return resolve(path, (name) => env.draft.inside(env.mount, name), unknownInside, env);
 }
 
 /** In formulas and rules: also what stands round the mount. */
 export function resolveAround(path: ast.Path, env: Env): PathFound | null {
-  return resolve(path, (name) => env.draft.lookUp(name, env.mount) ?? (name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null), env);
+  return resolve(path, (name) => env.draft.lookUp(name, env.mount) ?? (name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null), unknownAround, env);
 }
 
 export function resolveFigure(path: ast.Path, env: Env): SlotId | null {
@@ -43,13 +43,19 @@ export function resolveTarget(path: ast.Path, env: Env): Pick<AdjustTarget, 'slo
   return { slot: found.found.slot, keys };
 }
 
-function resolve(path: ast.Path, first: (name: string) => Found | null, env: Env): PathFound | null {
+type Unknown = (step: ast.PathStep, env: Env) => void;
+
+function resolve(path: ast.Path, first: (name: string) => Found | null, unknown: Unknown, env: Env): PathFound | null {
   let found: Found | null = null as Found | null;
   const selector: { axis: AxisId; key: AxisKey }[] = [];
   for (const [i, step] of path.steps.entries()) {
     if (!step.name) return null;
     const next: Found | null = found === null ? first(step.name) : found.is === 'mount' ? env.draft.inside(found.mount, step.name) : null;
-    if (!next) return unknownStep(path, i, found, env);
+    if (!next) {
+      if (i === 0) unknown(step, env);
+      else unknownStep(path, i, found!, env);
+      return null;
+    }
     found = next;
     const open = openAxes(found, selector, env);
     for (const entry of step.keys) {
@@ -92,14 +98,25 @@ function keyed(value: ast.Expr, axis: AxisId, env: Env): { axis: AxisId; key: Ax
   return key && { axis, key };
 }
 
-function unknownStep(path: ast.Path, i: number, within: Found | null, env: Env): null {
-  const step = path.steps[i]!;
+function unknownStep(path: ast.Path, i: number, within: Found, env: Env): void {
+  const owner = within.is === 'mount' ? env.draft.mountWords(within.mount) : `"${path.steps[i - 1]!.name}"`;
+  reportNotInside(path.steps[i]!, owner, within.is === 'mount' ? env.draft.namesInside(within.mount) : [], env);
+}
+
+/** A practice may begin at a component. */
+function unknownInside(step: ast.PathStep, env: Env): void {
+  const components = /^[A-Z]/.test(step.name) ? env.library.components.keys() : [];
+  reportNotInside(step, env.draft.mountWords(env.mount), [...env.draft.namesInside(env.mount), ...components], env);
+}
+
+function unknownAround(step: ast.PathStep, env: Env): void {
+  const near = nearest(step.name, env.draft.namesSeen(env.mount));
   const at = target(env, step, 'name');
-  const mount = within === null ? env.mount : within.is === 'mount' ? within.mount : null;
-  const owner = mount === null ? `"${path.steps[i - 1]!.name}"` : env.draft.mountWords(mount);
-  const components = /^[A-Z]/.test(step.name) && i === 0 ? env.library.components.keys() : [];
-  const names = mount === null ? [] : [...env.draft.namesInside(mount), ...components];
+  env.report.add('name.unknown', at, { name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+}
+
+function reportNotInside(step: ast.PathStep, owner: string, names: readonly string[], env: Env): void {
   const near = nearest(step.name, names);
+  const at = target(env, step, 'name');
   env.report.add('name.not-inside', at, { owner, name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
-  return null;
 }

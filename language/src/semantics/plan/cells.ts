@@ -286,3 +286,20 @@ function sameCurve(a: Curve | null, b: Curve | null): boolean {
     sameNumbers(a.values, b.values)
   );
 }
+
+/** The value with every figure exact: missing and absent cells stay so. The value itself where it is that already. */
+export function withoutStanding(value: Value): Value {
+  if (value.is === 'curves') return value;
+  if (value.is === 'limits') {
+    const [low, high] = [exact(value.low), exact(value.high)];
+    return low === value.low && high === value.high ? value : { ...value, low, high };
+  }
+  const tensor = exact(value.tensor);
+  return tensor === value.tensor ? value : { ...value, tensor };
+}
+
+function exact(tensor: Tensor): Tensor {
+  const { mark } = tensor;
+  if (mark === null || mark.every((one) => one === Mark.exact || one >= Mark.missing)) return tensor;
+  return { ...tensor, mark: mark.map((one) => (one >= Mark.missing ? one : Mark.exact)) };
+}

@@ -6,7 +6,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { Slot } from '../schema/schema.ts';
 import { anchored } from './anchors.ts';
-import { marksOf } from './cells.ts';
+import { marksOf, withoutStanding } from './cells.ts';
 import { cutBlocks, cutsOf, lastAged, readingsOf } from './history.ts';
 import type { Entry } from './history.ts';
 import { asItCame, laidAlong, nothing, sized, specification } from './layers.ts';
@@ -18,8 +18,17 @@ import type { Workings } from './workings.ts';
 
 const asOrdered = (mark: number): number => (mark === Mark.absent || mark === Mark.missing ? mark : Mark.ordered);
 
-/** Works out one slot at one moment. */
+/** Works out one slot at one moment. What is chosen and what is allowed is not measured, whatever it was worked out from. */
 export function inView(workings: Workings, slot: Slot, moment: Moment): Laid {
+  const laid = laidOut(workings, slot, moment);
+  return isMeasuredThing(slot) ? laid : { ...laid, value: withoutStanding(laid.value) };
+}
+
+function isMeasuredThing({ type }: Slot): boolean {
+  return type.is === 'measure' || type.is === 'curve' || type.is === 'any';
+}
+
+function laidOut(workings: Workings, slot: Slot, moment: Moment): Laid {
   if (workings.given.absent.has(slot.mount)) return nothing(workings, slot, Mark.absent);
   if (moment.view === 'figure') return figureAlone(workings, slot, moment.from);
   if (moment.view === 'made') return madeReading(workings, slot, moment);
@@ -33,7 +42,9 @@ export function inView(workings: Workings, slot: Slot, moment: Moment): Laid {
 }
 
 function figureAlone(workings: Workings, slot: Slot, index: number): Laid {
-  const figure = workings.given.history(slot.id)[index]!;
+  const figure = workings.given.history(slot.id)[index];
+  // asked for on behalf of a plan before an edit that took the figure away
+  if (figure === undefined) return nothing(workings, slot);
   const moment = workings.clock.at('measured', figure.block!);
   return { value: workings.run(figure.source.value, moment, slot, figure), sources: null };
 }

@@ -57,6 +57,7 @@ const dimensions = {
   'dimension.plain': error('{what} must be a plain number; {value} is {type}.'),
   'dimension.condition': error('A yes or no is due here; {value} is {type}.'),
   'dimension.limits': error('Limits shift by a figure and scale by a number, nothing else.'),
+  'dimension.within': error('Behind "within" stand limits, as in 1..2 mm or >= 1 mm; {value} is {type}.'),
   'dimension.whole': error('{what} is a count: it must be a whole number.'),
 } as const;
 
@@ -85,18 +86,20 @@ const axes = {
 const calls = {
   'solve.range': error('Say between what {name} is looked for, as in "solve {name}: Length in 0 in..2 in".'),
   'solve.count': error('{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.'),
+  'call.too-many': error('{name} calls functions that call functions, {most} and more; write it with fewer.'),
   'call.arguments': error('{function} takes {due}; here {here}. Write {call}.'),
 } as const;
 
 const declarations = {
   'declare.twice': error('"{name}" is declared twice.'),
-  'declare.cycle': error('{names} are computed from each other; one of them must be given.'),
-  'declare.holds-itself': error('A {component} cannot hold a {component}.'),
-  'declare.severity': error('A rule is an error, a warning or advice, not "{name}".'),
+  'declare.cycle': error('{names} cannot be computed: {why}.'),
+  'declare.holds-itself': error('A {component} would hold itself{through}.'),
+  'declare.severity': error('A rule is an error, a warning or advice, not "{name}".{near}'),
   'declare.feature': error('"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".'),
   'declare.no-expect': error('The rule has no "expect".'),
   'declare.no-root': error('The trade library names no root component.'),
-  'declare.function-cycle': error('A function cannot call itself.'),
+  'declare.too-many': error('{component} holds more parts inside each other than can be laid out ({most}).'),
+  'declare.function-cycle': error('A function cannot call itself, not through others either.'),
 } as const;
 
 const given = {
@@ -108,9 +111,11 @@ const given = {
   'given.one-for-many': error('{path} is one reading {due}; write a list, or "others:" for those that read alike.'),
   'given.part-circle': error('The part "{name}" would hold itself.'),
   'given.was': error('"was" stands only in machining and in variants.'),
-  'given.off-step': error('{value} cannot be bought: the sizes run {family}; nearest are {near}.'),
+  'given.family': error('Sizes that can be bought are a range with a step, as in 1.20..3.50 mm step 0.05 mm; {value} is none.'),
+  'given.part-list': error('{path} is one {component}, not several: name one part.'),
+  'given.off-step': error('{value} cannot be bought: the sizes run {family}; nearest {near}.'),
   'given.note': error('"{word}" does not belong here.'),
-  'given.setting-cut': error('{path} cannot be machined: it is {why}.'),
+  'given.setting-cut': error('{path} says what is allowed; it is no size and cannot be {done}.'),
   'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
   'given.no-shape': error('An expectation compares a figure with limits, as in "expect length within 10 mm .. 11 mm".'),
   'given.unused': advice('This {what} is not used.'),

@@ -30,7 +30,7 @@ export interface Setting {
 /** Where expressions of a mount are read. */
 export function envOf(draft: Draft, mount: number, uri: string, setting: Setting): Env {
   const { library, parts, files, report } = setting;
-  return { library, parts, files, report, draft, mount, uri, locals: null, unit: null, was: null, calling: [] };
+  return { library, parts, files, report, draft, mount, uri, locals: null, unit: null, was: null, isInFunction: false, written: { calls: 0 } };
 }
 
 export function buildDraft(setting: Setting): Draft {
@@ -47,8 +47,8 @@ export function buildDraft(setting: Setting): Draft {
   for (const derive of library.derives) declareOne(draft, derive, setting, pending);
   for (const rule of library.rules) pending.push({ is: 'rule', mount: 0, declared: rule });
   readRanges(draft, setting);
-  readPending(draft, pending, setting);
   for (const declared of library.functions.values()) checkFunction(declared, envOf(draft, 0, declared.uri, setting));
+  readPending(draft, pending, setting);
   checkLoose(draft, setting);
   reportCycles(draft, report);
   return draft;

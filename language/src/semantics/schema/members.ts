@@ -1,6 +1,7 @@
 /** Lays out one component at one mount: its axes, slots and the mounts inside it. Formulas wait until all names are there. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf } from '../../grammar/file.ts';
+import { caps } from '@thou/shared/limits';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare } from '@thou/shared/dimension/types';
 import { declarationsOf, fileName, type ComponentDeclared, type Declared } from '../names/library.ts';
@@ -76,7 +77,12 @@ function declareMember(draft: Draft, mount: MountId, declared: Declared<ast.Decl
 function declareMount(draft: Draft, parent: MountId, component: string, declared: Declared<ast.Property>, setting: Setting, pending: Pending[], within: readonly string[]): void {
   const { item, uri } = declared;
   if (within.includes(component)) {
-    setting.report.add('declare.holds-itself', { uri, at: item, property: 'type' }, { component });
+    const through = within.slice(within.indexOf(component) + 1);
+    setting.report.add('declare.holds-itself', { uri, at: item, property: 'type' }, { component, through: through.length > 0 ? `, through ${through.join(', ')}` : '' });
+    return;
+  }
+  if (draft.mounts.length >= caps.mounts || within.length >= caps.nesting) {
+    setting.report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: within[within.length - 1] ?? '', most: String(within.length >= caps.nesting ? caps.nesting : caps.mounts) });
     return;
   }
   const { axes } = readType(item.type, envOf(draft, parent, uri, setting));
@@ -95,14 +101,14 @@ function declareSlot(draft: Draft, mount: MountId, item: ast.Property | ast.Deri
     axes: type.axes,
     shown: item.type ? shownAs(item.type, type.value, env) : [],
     features: featuresOf(item, words, env),
-    measurable: isMeasurable(type.value, mount),
+    measurable: isMeasurable(type.value, mount) && !words.includes('set'),
     doc: docOf(item),
     origin: { uri: env.uri, at: item },
   });
   return slot.id;
 }
 
-/** A figure with a unit, on a part: what a gauge can settle. Limits and settings of the whole are chosen, not read. */
+/** A figure with a unit, on a part: what a gauge can settle. Limits, settings of the whole and what is `set` are chosen, not read. */
 function isMeasurable(type: ValueType, mount: MountId): boolean {
   return mount !== 0 && type.is === 'measure' && !isNone(type.measure.dimension);
 }

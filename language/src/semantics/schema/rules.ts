@@ -1,7 +1,10 @@
 /** A rule or an expectation: what is compared with which limits, when it applies, why, and what may be turned. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf, sourceText } from '../../grammar/file.ts';
+import { nearest } from '@thou/shared/number/nearest';
 import type { Expr, SlotId } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
+import { insteadOf } from '../problems/report.ts';
 import { resolveTarget } from '../names/paths.ts';
 import { due as dueOf, target, type Env } from '../types/env.ts';
 import { readExpression } from '../types/expression.ts';
@@ -38,7 +41,11 @@ export function readRule(item: ast.Rule, mount: MountDraft, env: Env): SchemaRul
 function severityOf(item: ast.Rule, env: Env): SchemaRule['severity'] | null {
   const name = item.severity;
   if (name === 'error' || name === 'warning' || name === 'advice') return name;
-  if (name) env.report.add('declare.severity', target(env, item, 'severity'), { name });
+  if (name) {
+    const near = nearest(name, ['error', 'warning', 'advice']);
+    const at = target(env, item, 'severity');
+    env.report.add('declare.severity', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+  }
   return null;
 }
 
@@ -57,8 +64,10 @@ function readAdjust(adjust: ast.Adjust, env: Env): AdjustTarget[] {
 export function readDemand(expr: ast.Expr, env: Env): Demand | null {
   const comparisons: Comparison[] = [];
   if (collect(expr, env, comparisons)) return comparisons.length > 0 ? { comparisons, flag: null, at: expr } : null;
-  const flag = condition(expr, env);
-  return flag.type.value.is === 'unsettled' || flag.op === 'missing' ? null : { comparisons: [], flag, at: expr };
+  const flag = readExpression(expr, { ...env, unit: null }, dueOf(null));
+  const { is } = flag.type.value;
+  if (is !== 'flag' && is !== 'unsettled') env.report.add('given.no-shape', target(env, expr));
+  return is !== 'flag' || flag.op === 'missing' ? null : { comparisons: [], flag, at: expr };
 }
 
 /** True where the whole is figures against limits, joined by `and`. */

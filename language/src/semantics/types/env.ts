@@ -39,8 +39,10 @@ export interface Env {
   readonly unit: Unit | null;
   /** Where `was` is allowed: the slot that is being set. */
   readonly was: SlotId | null;
-  /** Functions being read, innermost last: none may call itself. */
-  readonly calling: readonly string[];
+  /** Whether a function is being written out. */
+  readonly isInFunction: boolean;
+  /** How many functions were written out in this formula so far. */
+  readonly written: { calls: number };
 }
 
 /** What is due at a place; null type: anything. */

@@ -1,5 +1,6 @@
 /** A builder's function: read once for its own slips, and again at every call with the axes of what is handed in. */
 import type * as ast from '../../grammar/generated/ast.ts';
+import { caps } from '@thou/shared/limits';
 import type { Declared } from '../names/library.ts';
 import { Silence } from '../problems/report.ts';
 import type { Expr } from '../ir.ts';
@@ -12,9 +13,14 @@ import { readType } from './named.ts';
 
 export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclaration>, call: ast.Call, env: Env): Expr {
   const { item } = declared;
-  if (env.calling.includes(item.name)) {
-    env.report.add('declare.function-cycle', target(env, ref));
-    return nothing(ref);
+  const cost = env.library.functionCalls.cost(item.name);
+  if (cost === null || env.library.functionCalls.isTooLong(item.name)) return nothing(ref);
+  if (!env.isInFunction) {
+    env.written.calls += cost;
+    if (env.written.calls > caps.calls) {
+      env.report.add('call.too-many', target(env, ref), { name: 'This formula', most: String(caps.calls) });
+      return nothing(ref);
+    }
   }
   if (!argumentsDue(ref, call, item.parameters.length, item.parameters.length, env)) return nothing(ref);
   const inside = insideOf(declared, { ...env, report: new Silence() });
@@ -27,7 +33,7 @@ export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclar
     locals.bind(parameter.name, value);
   });
   if (!whole) return nothing(ref);
-  const body = readFormula(item.value, item.where, { ...inside, locals, calling: [...env.calling, item.name] }, dueOf(readType(item.type, inside).value));
+  const body = readFormula(item.value, item.where, { ...inside, locals, isInFunction: true }, dueOf(readType(item.type, inside).value));
   return { ...boundRound(body, locals), at: ref };
 }
 
@@ -39,6 +45,9 @@ function insideOf(declared: Declared<ast.FunctionDeclaration>, env: Env): Env {
 /** The function's own slips, with parameters of the declared types. */
 export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: Env): void {
   const inside = insideOf(declared, env);
+  const { name } = declared.item;
+  for (const call of env.library.functionCalls.circlesOf(name)) env.report.add('declare.function-cycle', target(inside, call));
+  if (env.library.functionCalls.isTooLong(name)) env.report.add('call.too-many', target(inside, declared.item, 'name'), { name: `"${name}"`, most: String(caps.calls) });
   const locals = new Locals(null);
   for (const parameter of declared.item.parameters) {
     reportKept(parameter.name, target(inside, parameter, 'name'), inside);
@@ -46,6 +55,6 @@ export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: 
     locals.unknown(parameter.name, constant(Number.NaN, type, parameter));
   }
   const result = readType(declared.item.type, inside).value;
-  const read = { ...inside, locals, calling: [declared.item.name] };
+  const read = { ...inside, locals };
   readFormula(declared.item.value, declared.item.where, read, dueOf(result, [], declared.item.name));
 }

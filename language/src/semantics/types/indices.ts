@@ -15,7 +15,8 @@ import type { AxisId } from './type.ts';
 import { exprWords, listed, textOf } from './words.ts';
 
 /** Keys go to the axes offered, in order; a label or an index figure finds its own. */
-export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly AxisId[], at: ast.RefStep | ast.Paren, env: Env): Expr {
+export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly AxisId[], step: ast.RefStep | ast.Paren, env: Env): Expr {
+  const at = wholeOf(step);
   if (of.type.value.is === 'unsettled') return of;
   const left = [...axes];
   let result = of;
@@ -23,7 +24,7 @@ export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly Axi
     const pick = readKey(key, left, env);
     if (!pick) return nothing(at);
     if (!result.type.axes.includes(pick.axis)) {
-      env.report.add('axes.key-left', target(env, key), { value: wholeOf(at) });
+      env.report.add('axes.key-left', target(env, key), { value: textOf(at) });
       return nothing(at);
     }
     left.splice(left.indexOf(pick.axis), 1);
@@ -74,14 +75,14 @@ export function reportNoAxis(key: ast.Entry, left: readonly AxisId[], env: Env):
 
 function refuseNumber(key: ast.Entry, left: readonly AxisId[], env: Env): null {
   const axis = left[0];
-  if (axis === undefined) env.report.add('axes.key-left', target(env, key), { value: wholeOf(key.$container) });
+  if (axis === undefined) env.report.add('axes.key-left', target(env, key), { value: textOf(wholeOf(key.$container)) });
   else env.report.add('axes.key-kind', target(env, key), { axis: env.draft.axes[axis]?.name ?? '', labels: listed(labelsOf(axis, env) ?? [], 'and') });
   return null;
 }
 
 /** The whole path that a step with an index belongs to. */
-function wholeOf(at: AstNode): string {
-  return textOf(at.$type === 'RefStep' && at.$container ? at.$container : at);
+function wholeOf(at: AstNode): AstNode {
+  return at.$type === 'RefStep' && at.$container ? at.$container : at;
 }
 
 function nameOnly(value: ast.Expr): string | null {

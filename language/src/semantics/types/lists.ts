@@ -155,7 +155,7 @@ function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
 }
 
 /** Every figure is named, or none; no name stands twice. */
-function checkKeys(list: ast.List, env: Env): boolean {
+export function checkKeys(list: ast.List, env: Env): boolean {
   const keyed = list.entries.filter((entry) => entry.item);
   if (keyed.length > 0 && keyed.length < list.entries.length) {
     const odd = list.entries.find((entry) => !entry.item)!;

@@ -6,13 +6,13 @@ import { argumentsDue } from './calls.ts';
 import { due as dueOf, target, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { measureOf, nothing, typed } from './make.ts';
-import { textOf } from './words.ts';
+import { exprWords, textOf } from './words.ts';
 
 export function readOffered(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
   const asked = readExpression(call.args[0], env, dueOf(null));
   if (asked.op !== 'slot') {
-    if (asked.type.value.is !== 'unsettled') env.report.add('dimension.argument', target(env, ref), { function: 'offered', due: 'the name of a figure of a part', value: textOf(asked.at), type: 'computed' });
+    if (asked.type.value.is !== 'unsettled') env.report.add('dimension.argument', target(env, asked.at ?? ref), { function: 'offered', due: 'the name of a figure of a part', value: textOf(asked.at), type: exprWords(asked, env) });
     return nothing(ref);
   }
   const slot = env.draft.slots[asked.slot]!;

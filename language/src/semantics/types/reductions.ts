@@ -25,8 +25,9 @@ export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: E
   if (of.type.value.is === 'curve' && call.over.length === 0 && (name === 'max' || name === 'min')) return readCurveFunction(ref, name, call, env);
   const where = call.where ? condition(call.where, env) : null;
   const spread = unionAxes(of.type.axes, where?.type.axes ?? []);
+  if (of.type.value.is === 'unsettled') return nothing(ref);
   const over = axesOver(call, call.over, spread, name, env);
-  if (!over || of.type.value.is === 'unsettled') return nothing(ref);
+  if (!over) return nothing(ref);
   const by = call.by ? grouping(call, env) : null;
   const value = resultOf(ref, name, of, over, env);
   if (!value || by === 'wrong') return nothing(ref);

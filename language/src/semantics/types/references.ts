@@ -71,7 +71,7 @@ export function readLocal(head: ast.RefStep, env: Env): Expr | null {
   const found = env.locals?.find(head.name, (item, locals) => readExpression(item.value, { ...env, locals, unit: null }, dueOf(null)));
   if (!found) return null;
   if (found === 'circle') {
-    env.report.add('declare.cycle', target(env, head), { names: `"${head.name}"` });
+    env.report.add('declare.cycle', target(env, head), { names: `"${head.name}"`, why: 'it needs itself' });
     return nothing(head);
   }
   return { op: 'local', local: found.local, name: head.name, type: found.value.type, at: head };

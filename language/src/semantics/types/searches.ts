@@ -1,6 +1,6 @@
 /** Searches and the other forms of call: solve, assign, nearest sums, pooled and offered cells, inverse, coordinate. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { namedMeasures, plainNumber } from '@thou/shared/dimension/types';
+import { namedMeasures } from '@thou/shared/dimension/types';
 import type { Assign, Expr } from '../ir.ts';
 import { Silence } from '../problems/report.ts';
 import { axisAmong } from './axes.ts';
@@ -76,17 +76,20 @@ function readCoordinate(ref: ast.Ref, call: ast.Call, env: Env): Expr {
 function readUnknown(ref: ast.Ref, call: ast.Call, env: Env, due: Due): Expr {
   const why = call.args[0];
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
-  return missing(due.type ?? unsettled, why?.$type === 'Text' ? why.text : textOf(why ?? null), ref);
+  if (why?.$type === 'Text') return missing(due.type ?? unsettled, why.text, ref);
+  env.report.add('dimension.argument', target(env, why!), { function: 'unknown', due: 'a text in quotes', value: textOf(why!), type: 'none' });
+  return nothing(ref);
 }
 
 export function readSolve(solve: ast.Solve, env: Env): Expr {
   const locals = new Locals(env.locals);
   const inner = { ...env, locals, unit: null };
   const unknowns = solve.unknowns.map((unknown) => {
-    const type = measureOf(readMeasure(unknown.type, env) ?? plainNumber);
+    const measure = readMeasure(unknown.type, env);
+    const type = measure ? measureOf(measure) : unsettled;
     const range = unknown.range.$type === 'Binary' && unknown.range.operator === '..' ? unknown.range : null;
-    if (unknown.word !== 'in' || !range) env.report.add('solve.range', target(env, unknown, 'word'), { name: unknown.name });
-    const limits = range ? readExpression(range, { ...env, unit: null }, dueOf({ is: 'limits', measure: type.is === 'measure' ? type.measure : plainNumber }, [], unknown.name)) : null;
+    if (unknown.word !== 'in' || !range) env.report.add('solve.range', target(env, unknown, unknown.word === 'in' ? 'range' : 'word'), { name: unknown.name });
+    const limits = range ? readExpression(range, { ...env, unit: null }, dueOf(measure ? { is: 'limits', measure } : null, [], `the range of ${unknown.name}`)) : null;
     const [from, to] = limits?.op === 'limits' ? [limits.low!, limits.high!] : [nothing(unknown), nothing(unknown)];
     reportKept(unknown.name, target(env, unknown, 'name'), env);
     const local = locals.unknown(unknown.name, { ...number(Number.NaN, unknown), type: typed(type) });
@@ -119,8 +122,8 @@ function namedAxis(expr: ast.Expr | undefined, axes: readonly AxisId[], call: as
 }
 
 function readAssign(ref: ast.Ref, call: ast.Call, env: Env): Expr {
-  const [cost] = call.args.map((arg) => readExpression(arg, env, dueOf(null)));
-  if (!cost || cost.type.value.is === 'unsettled' || !measureOfArgument(cost, 'assign', null, env)) return nothing(ref);
+  const cost = readExpression(call.args[0], env, dueOf(null));
+  if (cost.type.value.is === 'unsettled' || !measureOfArgument(cost, 'assign', null, env)) return nothing(ref);
   const where = call.where ? condition(call.where, env) : null;
   const axes = unionAxes(cost.type.axes, where?.type.axes ?? []);
   const row = namedAxis(call.over[0], axes, call, 'assign', env);

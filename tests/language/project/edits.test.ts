@@ -1,0 +1,92 @@
+/** After any edit the answer is that of a fresh look: whatever was kept from before must not show. */
+import { readFileSync, readdirSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { Project, type FileResult, type Host } from '../../../language/src/semantics/project.ts';
+import { filesOf } from '../../../language/src/report/place.ts';
+import { sheetJson } from '../../../language/src/report/json.ts';
+import { library } from '../../reference/library.ts';
+
+const samples = new URL('../../../samples/', import.meta.url).pathname;
+
+class Desk implements Host {
+  readonly texts = new Map<string, string>();
+
+  read(uri: string): string | undefined {
+    return this.texts.get(uri);
+  }
+
+  resolve(from: string, path: string): ReturnType<Host['resolve']> {
+    const uri = join(dirname(from), path);
+    return this.texts.has(uri) ? { uri } : { problem: 'not-found', why: '' };
+  }
+}
+
+function load(desk: Desk, folder: string): void {
+  for (const name of readdirSync(folder)) {
+    const path = join(folder, name);
+    if (statSync(path).isDirectory()) load(desk, path);
+    else desk.texts.set(path, readFileSync(path, 'utf8'));
+  }
+}
+
+/** Everything that a reader could see of a file, as one text. */
+function seen(project: Project, result: FileResult): string {
+  const checks = result.outcomes.map(({ checks: all, causes, toMeasure }) => ({
+    checks: all.map(({ id, state, severity, cells, blame, cause }) => ({ id, state, severity, cells: cells.map(({ places, state: own, value, low, high, missing }) => ({ places, own, value, low, high, missing: missing.map(({ label }) => label) })), blame: blame.map(({ path }) => path), cause })),
+    causes: causes.map(({ label, checks: cleared }) => ({ label, cleared })),
+    toMeasure: toMeasure.map(({ input, settles }) => ({ label: input.label, settles })),
+  }));
+  return JSON.stringify({ problems: result.problems, json: sheetJson(result.outcomes, { version: '0', edition: 1, files: filesOf((uri) => project.source(uri), (uri) => uri) }), checks }, null, 1);
+}
+
+/** One edit such as a hand makes: a figure changed, a line gone or doubled, a character put in or taken out. */
+function edited(text: string, kind: number, at: number, sign: string): string {
+  const lines = text.split('\n');
+  const line = at % lines.length;
+  const place = at % Math.max(1, text.length);
+  switch (kind) {
+    case 0: {
+      const figures = [...text.matchAll(/\d+\.\d+/g)];
+      const figure = figures[at % Math.max(1, figures.length)];
+      if (!figure) return text;
+      const changed = (Number(figure[0]) * (1 + ((at % 7) - 3) / 5000)).toFixed(4);
+      return text.slice(0, figure.index) + changed + text.slice(figure.index + figure[0].length);
+    }
+    case 1:
+      return [...lines.slice(0, line), ...lines.slice(line + 1)].join('\n');
+    case 2:
+      return [...lines.slice(0, line), lines[line], ...lines.slice(line)].join('\n');
+    case 3:
+      return text.slice(0, place) + sign + text.slice(place);
+    default:
+      return text.slice(0, place) + text.slice(place + 1);
+  }
+}
+
+const step = fc.record({ kind: fc.integer({ min: 0, max: 4 }), at: fc.nat(1_000_000), sign: fc.constantFrom('{', '}', '[', ' ', '\n', '.', 'x', '5', '/', '"', '±'), file: fc.nat(20), undo: fc.boolean() });
+
+describe.each(['fell-427.thou', 'tarn-427.thou', 'skarn-998.thou', 'gill-350.thou'])('%s', (name) => {
+  test('random edits, in the file and in what it uses, give what a fresh look gives', () => {
+    fc.assert(
+      fc.property(fc.array(step, { minLength: 1, maxLength: 6 }), (steps) => {
+        const desk = new Desk();
+        load(desk, samples);
+        const uri = join(samples, name);
+        const kept = new Project(desk, library);
+        kept.check(uri);
+        const others = [...desk.texts.keys()].sort();
+        for (const { kind, at, sign, file, undo } of steps) {
+          const target = file < 14 ? uri : others[file % others.length]!;
+          const before = desk.texts.get(target)!;
+          desk.texts.set(target, edited(before, kind, at, sign));
+          const fresh = new Project(desk, library);
+          expect(seen(kept, kept.check(uri))).toBe(seen(fresh, fresh.check(uri)));
+          if (undo) desk.texts.set(target, before);
+        }
+      }),
+      { numRuns: 6, seed: 20260714, endOnFailure: true },
+    );
+  });
+});
