@@ -44,7 +44,9 @@ describe('what may be used', () => {
     expect(files.resolve(from, 'parts.thou')).toEqual({ uri: parts });
     expect(files.resolve(from, './inner/../parts.thou')).toEqual({ uri: parts });
     expect(files.resolve(from, 'alias.thou')).toEqual({ uri: parts });
-    expect(files.resolve(from, 'inner/bores.csv')).toEqual({ uri: pathToFileURL(join(root, 'inner', 'bores.csv')).href });
+    expect(files.resolve(from, 'inner/bores.csv')).toEqual({
+      uri: pathToFileURL(join(root, 'inner', 'bores.csv')).href,
+    });
   });
 
   it('reads UTF-8 without its mark', () => {

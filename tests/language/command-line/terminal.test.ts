@@ -10,7 +10,11 @@ describe('texts of files on a terminal', () => {
   });
 
   it('reaches every text of a model', () => {
-    expect(harmlessAll({ a: ['\u001b', { b: '\u0000' }], c: 1, d: null })).toEqual({ a: ['\\u{1b}', { b: '\\u{0}' }], c: 1, d: null });
+    expect(harmlessAll({ a: ['\u001b', { b: '\u0000' }], c: 1, d: null })).toEqual({
+      a: ['\\u{1b}', { b: '\\u{0}' }],
+      c: 1,
+      d: null,
+    });
   });
 });
 

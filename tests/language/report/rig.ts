@@ -26,7 +26,7 @@ practice "Common" { gap-limits: 0.010..0.020 in }
 rule gap-even: warning { expect gap within gap-limits, because "a tight plate binds", adjust plate.width }
 build jig {
   rail: 25.80 mm
-  plate.width: [1.0000, 1.005, _] in
+  plate.width: [1.0000, 1.0155, _] in
 }
 `;
 
@@ -209,7 +209,7 @@ const widthGiven = assignment(
     at: node('List', '[1.0000'),
     entries: [
       { key: null, value: constant(node('Quantity', '1.0000'), inch) },
-      { key: null, value: constant(node('Quantity', '1.005'), 1.005 * inch) },
+      { key: null, value: constant(node('Quantity', '1.0155'), 1.0155 * inch) },
       { key: null, value: { op: 'missing', why: null, type: typeAlong([]), at: null } },
     ],
   },
@@ -243,7 +243,7 @@ function outcomeOf({ slot, axes, figures, given, uncertainty }: Made): SlotOutco
   };
 }
 
-const gaps = [0.0258 - inch, 0.0258 - 1.005 * inch, null];
+const gaps = [0.0258 - inch, 0.0258 - 1.0155 * inch, null];
 const missing = { path: 'plate.width', slot: 0, cell: 2, label: 'plate[3].width', why: null, stale: false };
 const cell = (place: number, state: CheckCell['state'], value: number | null): CheckCell => ({
   places: [place],
@@ -277,7 +277,7 @@ export const check: CheckOutcome = {
     demand: { comparisons: [], flag: null, at: node('Expect', 'expect gap') },
     adjust: [{ slot: 0, keys: [], even: false, link: null }],
   },
-  cells: [cell(0, 'holds-on-paper', gaps[0]!), cell(1, 'out-of-limits', 0.0005 * inch), cell(2, 'cannot-tell', null)],
+  cells: [cell(0, 'holds-on-paper', gaps[0]!), cell(1, 'out-of-limits', gaps[1]!), cell(2, 'cannot-tell', null)],
   because: 'a tight plate binds',
   limitFrom: { words: 'common practice', origin: origin(node('Given', 'gap-limits')), layer: 'practice' },
   origin: origin(rule),
@@ -305,7 +305,7 @@ const binding: BuildBinding = {
 };
 
 export const slots = {
-  width: outcomeOf({ slot: width, axes: [station], figures: [inch, 1.005 * inch, null], given: widthGiven }),
+  width: outcomeOf({ slot: width, axes: [station], figures: [inch, 1.0155 * inch, null], given: widthGiven }),
   rail: outcomeOf({ slot: rail, axes: [], figures: [0.0258], given: railGiven }),
   gap: outcomeOf({ slot: gap, axes: [station], figures: gaps, uncertainty: 0.00002 }),
 };
