@@ -6,7 +6,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { Expr } from '../ir.ts';
 import type { Slot } from '../schema/schema.ts';
-import { Cells, along, lanesOf, marksOf, sameAxes, sizeOf, uniform } from './cells.ts';
+import { Cells, lanesId, marksOf, sameAxes, sizeOf, uniform } from './cells.ts';
 import type { Figure } from './figures.ts';
 import type { Mask } from './masks.ts';
 import type { Moment } from './moments.ts';
@@ -70,7 +70,7 @@ function fromFormula(workings: Workings, slot: Slot, moment: Moment): Laid {
 export function laidAlong(value: Value, slot: Slot, axes: readonly Axis[], speaker: number, mask: Mask = null): Laid {
   const sources = new Int32Array(sizeOf(axes)).fill(Speaker.none);
   const shape = shapeOf(slot);
-  if (mask === null && value.is === shape && lanesOf(value) === null && liesAlong(value, axes)) {
+  if (mask === null && value.is === shape && liesAlong(value, axes)) {
     const marks = marksOf(value, axes);
     sources.forEach((_, cell) => {
       if (marks[cell] !== Mark.missing) sources[cell] = speaker;
@@ -82,10 +82,16 @@ export function laidAlong(value: Value, slot: Slot, axes: readonly Axis[], speak
   return { value: cells.value(), sources };
 }
 
+/** Lanes may stand anywhere among the axes: whoever reads a value finds them by their number. */
 function liesAlong(value: Value, axes: readonly Axis[]): boolean {
-  if (value.is === 'curves') return sameAxes(value.axes, axes);
-  if (value.is === 'limits') return sameAxes(value.low.axes, axes) && sameAxes(value.high.axes, axes);
-  return sameAxes(value.tensor.axes, axes) && (value.band === null || along(value.band.low, axes) === value.band.low);
+  const lies = (own: readonly Axis[]): boolean =>
+    sameAxes(
+      own.filter((axis) => axis.id !== lanesId),
+      axes,
+    );
+  if (value.is === 'curves') return lies(value.axes);
+  if (value.is === 'limits') return lies(value.low.axes) && sameAxes(value.low.axes, value.high.axes);
+  return lies(value.tensor.axes) && (value.band === null || sameAxes(value.band.low.axes, value.tensor.axes));
 }
 
 /** A slot's axis; an open one comes with the value. */
