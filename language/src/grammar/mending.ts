@@ -244,13 +244,14 @@ class Mending {
     const place = first?.startOffset ?? endOf(before);
     const fix = { title: 'Write [', edits: [{ start: place, end: place, text: '[' }] };
     const message = `a [ is missing: the ] behind it has nothing to close`;
-    this.problems.push(textError('syntax.unclosed-bracket', message, token.startOffset, endOf(token), fix));
+    const shown = before.startLine === token.startLine ? token : before;
+    this.problems.push(textError('syntax.unclosed-bracket', message, shown.startOffset, endOf(shown), fix));
     this.out.splice(at + 1, 0, insertedBehind(before, '['));
     this.out.push(token);
   }
 
   private listStart(): number | null {
-    let start = this.out.length;
+    let start = this.lastWordAt() + 1;
     while (start > 0 && !this.endsStatement(start - 1)) start -= 1;
     for (let at = start; at < this.out.length; at += 1) {
       const name = nameOf(this.out[at]);
@@ -264,7 +265,7 @@ class Mending {
   private endsStatement(at: number): boolean {
     const name = nameOf(this.out[at]);
     if (name === '{' || name === '}') return true;
-    return name === 'SEP' && !/^[,[]$/.test(nameOf(this.out[at - 1]));
+    return name === 'SEP' && !/^[,[=]$/.test(nameOf(this.out[at - 1]));
   }
 
   private stray(token: Token): void {

@@ -29,6 +29,8 @@ class Separators {
   /** Where in `out` the statement begins that is being read, and which signs it has outside brackets so far. */
   private from = 0;
   private readonly signs = new Set<string>();
+  /** `if`s without their `else`. */
+  private ifs = 0;
 
   constructor(source: readonly Token[]) {
     this.source = source;
@@ -65,11 +67,14 @@ class Separators {
     this.out.push(token);
     if (name === '{' || name === '}') this.beginStatement();
     else if (inBraces) this.signs.add(name);
+    if (name === 'if' && inBraces) this.ifs += 1;
+    else if (name === 'else' && inBraces) this.ifs -= 1;
   }
 
   private beginStatement(): void {
     this.from = this.out.length;
     this.signs.clear();
+    this.ifs = 0;
   }
 
   /** `8 row.width: …`, `8 row[3]: …`: what looked like a unit is a name. */
@@ -91,12 +96,13 @@ class Separators {
     this.separator(token);
   }
 
-  /** Outside all bodies an indented line belongs to the entry above; within one, what follows a derived value that lacks its = is its formula. */
+  /** Outside all bodies an indented line belongs to the entry above; within one, what follows a derived value without = or an if without else. */
   private goesOnIndented(next: number, begins: boolean): boolean {
     const token = this.source[next];
     if (token === undefined) return false;
     if (this.open.length === 0) return (token.startColumn ?? 1) > 1 && !itemWords.has(nameOf(token));
-    return !begins && nameOf(this.out[this.from]) === 'derive' && !this.signs.has('=');
+    const noFormulaYet = nameOf(this.out[this.from]) === 'derive' && !this.signs.has('=');
+    return !begins && (noFormulaYet || this.ifs > 0);
   }
 
   /** `name: value` above a line that begins with {: the brace has lost its own name. */
