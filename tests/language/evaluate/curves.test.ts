@@ -12,7 +12,8 @@ interface Points {
   readonly x: Float64Array;
   readonly y: Float64Array;
 }
-const gaps = (least: number) => fc.array(fc.double({ min: 0.01, max: 5, noNaN: true }), { minLength: least, maxLength: 14 });
+const gaps = (least: number) =>
+  fc.array(fc.double({ min: 0.01, max: 5, noNaN: true }), { minLength: least, maxLength: 14 });
 function tables(steps: (count: number) => fc.Arbitrary<number[]>): fc.Arbitrary<Points> {
   return gaps(2).chain((widths) =>
     steps(widths.length).map((rises) => {
@@ -27,7 +28,10 @@ function tables(steps: (count: number) => fc.Arbitrary<number[]>): fc.Arbitrary<
   );
 }
 const many = (min: number, max: number) => (count: number) =>
-  fc.array(fc.oneof({ weight: 5, arbitrary: fc.double({ min, max, noNaN: true }) }, fc.constant(0)), { minLength: count, maxLength: count });
+  fc.array(fc.oneof({ weight: 5, arbitrary: fc.double({ min, max, noNaN: true }) }, fc.constant(0)), {
+    minLength: count,
+    maxLength: count,
+  });
 const monotone = tables(many(0, 3));
 const upAndDown = tables(many(-3, 3));
 
@@ -57,7 +61,9 @@ function expectSmooth({ x, y }: Points, pieces: Pieces, orders: number): void {
     for (let at = 1; at + 1 < x.length; at++) {
       const left = coefficients.subarray((at - 1) * (degree + 1), at * (degree + 1)).reduce((sum, one) => sum + one, 0);
       const right = coefficients[at * (degree + 1)]!;
-      const scale = coefficients.subarray((at - 1) * (degree + 1), (at + 1) * (degree + 1)).reduce((most, one) => Math.max(most, Math.abs(one)), 1);
+      const scale = coefficients
+        .subarray((at - 1) * (degree + 1), (at + 1) * (degree + 1))
+        .reduce((most, one) => Math.max(most, Math.abs(one)), 1);
       expect(Math.abs(left - right)).toBeLessThanOrEqual(1e-12 * scale);
       if (order === 0) expect(readPieces(here, breaks[at]!)).toBe(y[at]);
     }
@@ -113,9 +119,15 @@ describe('the C1 cubic', () => {
 
   it('is a straight line and a parabola where the points are', () => {
     const x = Float64Array.of(0, 1, 3, 4);
-    const line = steffen(x, x.map((at) => 2 * at + 1));
+    const line = steffen(
+      x,
+      x.map((at) => 2 * at + 1),
+    );
     expect(readPieces(line, 2.2)).toBeCloseTo(5.4, 14);
-    const parabola = steffen(x, x.map((at) => at * at));
+    const parabola = steffen(
+      x,
+      x.map((at) => at * at),
+    );
     expect(readPieces(parabola, 2)).toBeCloseTo(4, 14);
   });
 });
@@ -125,7 +137,10 @@ describe('roots', () => {
     fc.assert(
       fc.property(fc.uniqueArray(fc.integer({ min: 1, max: 99 }), { minLength: 1, maxLength: 5 }), (hundredths) => {
         const roots = hundredths.map((root) => root / 100).sort((a, b) => a - b);
-        const p = roots.reduce<number[]>((own, root) => [...own.map((one, at) => (at === 0 ? 0 : own[at - 1]!) - root * one), own[own.length - 1]!], [1]);
+        const p = roots.reduce<number[]>(
+          (own, root) => [...own.map((one, at) => (at === 0 ? 0 : own[at - 1]!) - root * one), own[own.length - 1]!],
+          [1],
+        );
         const found = rootsInUnit(p);
         expect(found).toHaveLength(roots.length);
         found.forEach((root, at) => expect(root).toBeCloseTo(roots[at]!, 7));
@@ -155,7 +170,13 @@ describe('curves in expressions', () => {
   });
 
   it('hold at their ends when clamped; the slope there is 0', () => {
-    const clamped = onCurve('clamped', curve([[0, 1], [1, 3]]));
+    const clamped = onCurve(
+      'clamped',
+      curve([
+        [0, 1],
+        [1, 3],
+      ]),
+    );
     expect(read(clamped, 9).cells).toEqual([3]);
     expect(read(clamped, -9).cells).toEqual([1]);
     expect(read(onCurve('slope', clamped, [n(1)]), 9).cells).toEqual([0]);
@@ -164,7 +185,12 @@ describe('curves in expressions', () => {
 
   it('read straight, or over the logarithm of the key', () => {
     expect(read(onCurve('through', curve(lift), [], 'linear'), 25).cells).toEqual([5]);
-    const decades = curve([[1, 0], [10, 1], [100, 2], [1000, 3]]);
+    const decades = curve([
+      [1, 0],
+      [10, 1],
+      [100, 2],
+      [1000, 3],
+    ]);
     expect(read(onCurve('through', decades, [], 'log'), 50).cells[0]).toBeCloseTo(Math.log10(50), 14);
     const slope = onCurve('slope', onCurve('through', decades, [], 'log'), [n(1)]);
     expect(read(slope, 50).cells[0]).toBeCloseTo(1 / (50 * Math.LN10), 14);
@@ -197,14 +223,29 @@ describe('curves in expressions', () => {
       expect(read(of, up).cells[0]).toBeCloseTo(2, 12);
       expect(read(of, down).cells[0]).toBeCloseTo(2, 12);
     }
-    expect(run(onCurve('rises-at', onCurve('through', curve(lift), [], 'linear'), [n(2)])).cells[0]).toBeCloseTo(10 + 10 / 3, 12);
+    expect(run(onCurve('rises-at', onCurve('through', curve(lift), [], 'linear'), [n(2)])).cells[0]).toBeCloseTo(
+      10 + 10 / 3,
+      12,
+    );
     expect(run(onCurve('rises-at', curve(lift), [n(0)])).cells).toEqual([0]);
     expect(run(onCurve('falls-at', curve(lift), [n(0)])).cells).toEqual([50]);
     expect(run(onCurve('rises-at', curve(lift), [n(7)])).cells).toEqual(['_']);
   });
 
   it('wait out a level stretch before they rise', () => {
-    const flat = onCurve('through', curve([[0, 0], [1, 0], [2, 0], [3, 1], [4, 0], [5, 0]]), [], 'linear');
+    const flat = onCurve(
+      'through',
+      curve([
+        [0, 0],
+        [1, 0],
+        [2, 0],
+        [3, 1],
+        [4, 0],
+        [5, 0],
+      ]),
+      [],
+      'linear',
+    );
     expect(run(onCurve('rises-at', flat, [n(0)])).cells).toEqual([2]);
     expect(run(onCurve('falls-at', flat, [n(0)])).cells).toEqual([4]);
   });
@@ -221,7 +262,10 @@ describe('curves in expressions', () => {
   it('of two arguments are read across and then along', () => {
     const plane: Expr = {
       ...(curve([]) as Expr & { op: 'curve' }),
-      keys: [[n(0), n(1), n(2)], [n(0), n(10)]],
+      keys: [
+        [n(0), n(1), n(2)],
+        [n(0), n(10)],
+      ],
       values: [n(0), n(10), n(1), n(11), n(2), n(12)],
     };
     expect(run(call(plane, n(1.5), n(4))).cells[0]).toBeCloseTo(5.5, 13);
@@ -232,8 +276,18 @@ describe('curves in expressions', () => {
   it('are made from cells along an axis, one for each of the others', () => {
     const point = axis(0, 'point', 3);
     const side = axis(1, 'side', 2);
-    const world = { axes: [point, side], slots: [valued([point], [0, 1, 2]), valued([side, point], [0, 2, 4, 0, 1, '_']), valued([point], [0, 2, 1])] };
-    const over = (keys: number, values: number): Expr => ({ op: 'curve-over', keys: slot(keys), values: slot(values), axis: 0, type: curve([]).type, at: null });
+    const world = {
+      axes: [point, side],
+      slots: [valued([point], [0, 1, 2]), valued([side, point], [0, 2, 4, 0, 1, '_']), valued([point], [0, 2, 1])],
+    };
+    const over = (keys: number, values: number): Expr => ({
+      op: 'curve-over',
+      keys: slot(keys),
+      values: slot(values),
+      axis: 0,
+      type: curve([]).type,
+      at: null,
+    });
     expect(run(call(over(0, 1), n(0.5)), world).cells).toEqual([1, '_']);
     const falling = run(call(over(2, 0), n(0.5)), world);
     expect(falling.cells).toEqual(['_']);
@@ -241,7 +295,10 @@ describe('curves in expressions', () => {
   });
 
   it('lay out their keys and values', () => {
-    const laid = (fn: 'keys' | 'values'): Expr => ({ ...(onCurve(fn, curve(lift)) as Expr & { op: 'curve-apply' }), axis: 9 });
+    const laid = (fn: 'keys' | 'values'): Expr => ({
+      ...(onCurve(fn, curve(lift)) as Expr & { op: 'curve-apply' }),
+      axis: 9,
+    });
     expect(run(laid('keys')).cells).toEqual(lift.map(([x]) => x));
     expect(run(laid('values')).cells).toEqual(lift.map(([, y]) => y));
   });

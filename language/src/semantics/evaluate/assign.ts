@@ -28,7 +28,9 @@ export function evaluateAssign(expr: Assign, frame: Frame): Numbers {
   const to = expr.to.map((id) => inside.axis(id));
   const drawn = expr.stock === null ? null : inside.axis(expr.stock.over);
   const own = [row, ...to];
-  const rest = unionOf([cost.axes, where?.axes ?? noAxes, stock?.axes ?? noAxes]).filter((axis) => !own.includes(axis) && axis !== drawn);
+  const rest = unionOf([cost.axes, where?.axes ?? noAxes, stock?.axes ?? noAxes]).filter(
+    (axis) => !own.includes(axis) && axis !== drawn,
+  );
   const columns = cellsAlong(to);
   const result = new Float64Array(cellsAlong(rest) * row.size).fill(NaN);
   const marks = new Uint8Array(result.length);
@@ -37,7 +39,8 @@ export function evaluateAssign(expr: Assign, frame: Frame): Numbers {
   let reason: string | null = null;
   for (let at = 0; at * row.size < result.length; at++) {
     const table = tables(at);
-    const supply = stocks === null ? null : { data: stocks.data.subarray(at * drawn!.size, (at + 1) * drawn!.size), axis: drawn! };
+    const supply =
+      stocks === null ? null : { data: stocks.data.subarray(at * drawn!.size, (at + 1) * drawn!.size), axis: drawn! };
     const lost = supply === null ? table.mark : Math.max(table.mark, ...stockMarks(stocks!, at, drawn!.size));
     const found = lost >= Mark.missing ? null : choose(table, row.size, columns, to, supply, expr.aim);
     if (found === 'too many') reason = 'there are too many ways to choose';
@@ -54,10 +57,18 @@ export function evaluateAssign(expr: Assign, frame: Frame): Numbers {
 }
 
 function stockMarks(stocks: Tensor, at: number, size: number): number[] {
-  return Array.from({ length: size }, (_, place) => markAt(stocks.mark, at * size + place)).map((mark) => (mark === Mark.absent ? 0 : mark));
+  return Array.from({ length: size }, (_, place) => markAt(stocks.mark, at * size + place)).map((mark) =>
+    mark === Mark.absent ? 0 : mark,
+  );
 }
 
-function tablesOf(cost: Tensor, where: Tensor | null, rest: readonly Axis[], row: Axis, to: readonly Axis[]): (at: number) => Table {
+function tablesOf(
+  cost: Tensor,
+  where: Tensor | null,
+  rest: readonly Axis[],
+  row: Axis,
+  to: readonly Axis[],
+): (at: number) => Table {
   const axes = [...rest, row, ...to];
   const figures = expand(cost, axes);
   const condition = where === null ? null : expand(where, axes);
@@ -87,7 +98,14 @@ interface Supply {
   readonly axis: Axis;
 }
 
-function choose(table: Table, rows: number, columns: number, to: readonly Axis[], supply: Supply | null, aim: Assign['aim']): Choice | null | 'too many' {
+function choose(
+  table: Table,
+  rows: number,
+  columns: number,
+  to: readonly Axis[],
+  supply: Supply | null,
+  aim: Assign['aim'],
+): Choice | null | 'too many' {
   const busy = Array.from({ length: rows }, (_, row) => row).filter((row) => table.idle[row] === 0);
   if (busy.length * columns > mostPairs) return 'too many';
   const cost = new Float64Array(busy.length * columns);
@@ -108,8 +126,10 @@ function stockOf(to: readonly Axis[], supply: Supply | null): Parameters<typeof 
   const once = (axis: Axis): Float64Array => new Float64Array(axis.size).fill(1);
   const [first, second] = to as readonly [Axis, Axis];
   if (supply === null) return { first: once(first), second: once(second), shared: false };
-  if (first.size === second.size && supply.axis.size === first.size) return { first: supply.data, second: supply.data, shared: true };
-  if (supply.axis === second) return { first: new Float64Array(first.size).fill(Infinity), second: supply.data, shared: false };
+  if (first.size === second.size && supply.axis.size === first.size)
+    return { first: supply.data, second: supply.data, shared: true };
+  if (supply.axis === second)
+    return { first: new Float64Array(first.size).fill(Infinity), second: supply.data, shared: false };
   return { first: supply.data, second: new Float64Array(second.size).fill(Infinity), shared: false };
 }
 

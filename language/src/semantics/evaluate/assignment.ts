@@ -10,7 +10,12 @@ export interface Choice {
  * Exact, by shortest augmenting paths with prices (the method of Kuhn and Munkres as written by Jonker and Volgenant); a column of which
  * there are several stands as often. Null where some row must go without.
  */
-export function leastTotal(cost: Float64Array, rows: number, columns: number, stock: ArrayLike<number> | null): Choice | null {
+export function leastTotal(
+  cost: Float64Array,
+  rows: number,
+  columns: number,
+  stock: ArrayLike<number> | null,
+): Choice | null {
   const copies: number[] = [];
   for (let column = 0; column < columns; column++) {
     const times = stock === null ? 1 : Math.min(rows, Math.max(0, Math.floor(stock[column]! + 1e-9)));

@@ -135,7 +135,10 @@ function finite(value: Value, expr: Expr, context: EvalContext): Value {
     const own = mark === null ? Mark.exact : mark[cell]!;
     return Number.isFinite(figure) ? own : Math.max(own, Mark.missing);
   });
-  return numbers({ axes, data: data.map((figure) => (Number.isFinite(figure) ? figure : NaN)), mark: marks }, value.band);
+  return numbers(
+    { axes, data: data.map((figure) => (Number.isFinite(figure) ? figure : NaN)), mark: marks },
+    value.band,
+  );
 }
 
 function overflowed({ data, mark }: Tensor): boolean {

@@ -20,13 +20,25 @@ export function evaluateNearestSum(expr: NearestSum, frame: Frame): Numbers {
   const data = new Float64Array(cellsAlong(axes)).fill(NaN);
   const marks = new Uint8Array(data.length);
   for (let start = 0; start < data.length; start += axis.size) {
-    const there = Array.from({ length: axis.size }, (_, place) => start + place).filter((cell) => markAt(mark, cell) !== Mark.absent);
-    const worst = there.reduce((most, cell) => Math.max(most, markAt(mark, cell)), there.length === 0 ? Mark.absent : Mark.exact);
+    const there = Array.from({ length: axis.size }, (_, place) => start + place).filter(
+      (cell) => markAt(mark, cell) !== Mark.absent,
+    );
+    const worst = there.reduce(
+      (most, cell) => Math.max(most, markAt(mark, cell)),
+      there.length === 0 ? Mark.absent : Mark.exact,
+    );
     for (let place = 0; place < axis.size; place++) marks[start + place] = Math.max(worst, markAt(mark, start + place));
     if (worst >= Mark.missing) continue;
     const caps = there.map((cell) => Math.floor(cap.data[cell]! + 1e-9));
-    const limit = each ? { each: caps, total: caps.reduce((a, b) => a + b, 0) } : { each: caps.map(() => caps[0]!), total: caps[0]! };
-    const counts = nearest(there.map((cell) => size.data[cell]!), aim.data[start]!, limit.each, limit.total);
+    const limit = each
+      ? { each: caps, total: caps.reduce((a, b) => a + b, 0) }
+      : { each: caps.map(() => caps[0]!), total: caps[0]! };
+    const counts = nearest(
+      there.map((cell) => size.data[cell]!),
+      aim.data[start]!,
+      limit.each,
+      limit.total,
+    );
     if (counts === null) {
       frame.missing(`there are more than ${mostSums} ways to add these sizes up`, expr.at);
       for (const cell of there) marks[cell] = Mark.missing;
@@ -36,7 +48,12 @@ export function evaluateNearestSum(expr: NearestSum, frame: Frame): Numbers {
 }
 
 /** Null where there are too many ways to try. */
-export function nearest(sizes: readonly number[], target: number, each: readonly number[], total: number): number[] | null {
+export function nearest(
+  sizes: readonly number[],
+  target: number,
+  each: readonly number[],
+  total: number,
+): number[] | null {
   let ways = 0;
   let best: number[] = [];
   let bestGap = Infinity;

@@ -10,7 +10,7 @@ import type { Axis, Tensor } from './value.ts';
 const starts = [1 / 2, 1 / 6, 5 / 6];
 const mostTurns = 60;
 const halvings = 12;
-/** Of the sizes of both sides. */
+/** Of the sizes that both sides have at the starts. */
 const settledGap = 1e-13;
 /** Of the distance between the bounds, for the slopes. */
 const nudge = 1e-7;
@@ -25,7 +25,7 @@ interface State {
 }
 interface Reached {
   readonly gaps: readonly Float64Array[];
-  /** Greatest gap beside the size of its sides; NaN where an equation has no figure. */
+  /** Greatest gap beside the size that its sides have at the starts; NaN where an equation has no figure. */
   readonly worst: Float64Array;
 }
 
@@ -37,7 +37,8 @@ export function newton(bounds: readonly Bounds[], residuals: Residuals): Solved 
   const first = residuals(probe);
   const rest = unionOf([ends, ...first.map(({ gap }) => gap.axes.filter((axis) => axis !== trial))]);
   const all = [...rest, trial];
-  const state = stateOf(bounds, startsAlong(bounds, all, trial), all, residuals);
+  const scales = first.map(({ size }) => greatestAlong(expand(size, all).data, trial.size));
+  const state = stateOf(bounds, startsAlong(bounds, all, trial), all, residuals, scales);
   const worst = run(state);
   const roots = new Float64Array(cellsAlong(rest)).fill(NaN);
   for (let cell = 0; cell < roots.length; cell++) {
@@ -48,7 +49,9 @@ export function newton(bounds: readonly Bounds[], residuals: Residuals): Solved 
     }
   }
   const gap = first.map((one) => expand(one.gap, all)).reduce((a, b) => ({ ...a, mark: worse(a.mark, b.mark) }));
-  const marks = bounds.flatMap(({ from, to }) => [from, to]).reduce<Uint8Array | null>((mark, end) => worse(mark, expandMarks(end.mark, end.axes, rest)), null);
+  const marks = bounds
+    .flatMap(({ from, to }) => [from, to])
+    .reduce<Uint8Array | null>((mark, end) => worse(mark, expandMarks(end.mark, end.axes, rest)), null);
   return marked(roots, rest, all, gap, marks);
 }
 
@@ -63,7 +66,24 @@ function startsAlong(bounds: readonly Bounds[], axes: readonly Axis[], trial: Ax
   });
 }
 
-function stateOf(bounds: readonly Bounds[], begin: readonly Tensor[], axes: readonly Axis[], residuals: Residuals): State {
+/** For every cell the greatest figure of its run of `length` cells; NaN counts for nothing. */
+function greatestAlong(data: Float64Array, length: number): Float64Array {
+  const out = new Float64Array(data.length);
+  for (let start = 0; start < data.length; start += length) {
+    let most = 0;
+    for (let cell = start; cell < start + length; cell++) if (data[cell]! > most) most = data[cell]!;
+    out.fill(most, start, start + length);
+  }
+  return out;
+}
+
+function stateOf(
+  bounds: readonly Bounds[],
+  begin: readonly Tensor[],
+  axes: readonly Axis[],
+  residuals: Residuals,
+  scales: readonly Float64Array[],
+): State {
   const sides = bounds.map(({ from, to }) => [expand(from, axes).data, expand(to, axes).data] as const);
   const least = (a: Float64Array, b: Float64Array): Float64Array => a.map((x, cell) => Math.min(x, b[cell]!));
   return {
@@ -72,14 +92,15 @@ function stateOf(bounds: readonly Bounds[], begin: readonly Tensor[], axes: read
     low: sides.map(([a, b]) => least(a, b)),
     high: sides.map(([a, b]) => a.map((x, cell) => Math.max(x, b[cell]!))),
     x: begin.map(({ data }) => data.slice()),
-    residuals: (x) => reached(residuals(x.map((data) => ({ axes, data, mark: null }))), axes),
+    residuals: (x) => reached(residuals(x.map((data) => ({ axes, data, mark: null }))), axes, scales),
   };
 }
 
-function reached(found: ReturnType<Residuals>, axes: readonly Axis[]): Reached {
+function reached(found: ReturnType<Residuals>, axes: readonly Axis[], scales: readonly Float64Array[]): Reached {
   const gaps = found.map(({ gap }) => expand(gap, axes).data);
-  const sizes = found.map(({ size }) => expand(size, axes).data);
-  const worst = gaps[0]!.map((_, cell) => Math.max(...gaps.map((gap, at) => (gap[cell] === 0 ? 0 : Math.abs(gap[cell]!) / sizes[at]![cell]!))));
+  const worst = gaps[0]!.map((_, cell) =>
+    Math.max(...gaps.map((gap, at) => (gap[cell] === 0 ? 0 : Math.abs(gap[cell]!) / scales[at]![cell]!))),
+  );
   return { gaps, worst };
 }
 
@@ -89,7 +110,9 @@ function run(state: State): Float64Array {
   const stuck = here.worst.map((worst) => (worst <= settledGap || Number.isNaN(worst) ? 1 : 0));
   for (let turn = 0; turn < mostTurns && stuck.includes(0); turn++) {
     const steps = newtonSteps(state, here);
-    const pending = stuck.map((done, cell) => (done === 1 || steps.some((step) => !Number.isFinite(step[cell]!)) ? 1 : 0));
+    const pending = stuck.map((done, cell) =>
+      done === 1 || steps.some((step) => !Number.isFinite(step[cell]!)) ? 1 : 0,
+    );
     const before = here.worst;
     let shrink = 1;
     for (let half = 0; half < halvings && pending.includes(0); half++, shrink /= 2) {
@@ -127,12 +150,17 @@ function newtonSteps(state: State, here: Reached): readonly Float64Array[] {
   );
   const columns = widths.map((width, unknown) => {
     const moved = state.x.map((x, other) => (other === unknown ? x.map((at, cell) => at + width[cell]!) : x));
-    return state.residuals(moved).gaps.map((gap, equation) => gap.map((figure, cell) => (figure - here.gaps[equation]![cell]!) / width[cell]!));
+    return state
+      .residuals(moved)
+      .gaps.map((gap, equation) => gap.map((figure, cell) => (figure - here.gaps[equation]![cell]!) / width[cell]!));
   });
   const steps = state.x.map(() => new Float64Array(state.count));
   for (let cell = 0; cell < state.count; cell++) {
     const matrix = Array.from({ length: n }, (_, equation) => columns.map((column) => column[equation]![cell]!));
-    const solution = gauss(matrix, here.gaps.map((gap) => -gap[cell]!));
+    const solution = gauss(
+      matrix,
+      here.gaps.map((gap) => -gap[cell]!),
+    );
     steps.forEach((step, unknown) => (step[cell] = solution[unknown]!));
   }
   return steps;
@@ -143,7 +171,8 @@ function gauss(matrix: number[][], right: number[]): number[] {
   const n = right.length;
   for (let column = 0; column < n; column++) {
     let pivot = column;
-    for (let row = column + 1; row < n; row++) if (Math.abs(matrix[row]![column]!) > Math.abs(matrix[pivot]![column]!)) pivot = row;
+    for (let row = column + 1; row < n; row++)
+      if (Math.abs(matrix[row]![column]!) > Math.abs(matrix[pivot]![column]!)) pivot = row;
     [matrix[column], matrix[pivot]] = [matrix[pivot]!, matrix[column]!];
     [right[column], right[pivot]] = [right[pivot]!, right[column]!];
     for (let row = column + 1; row < n; row++) {

@@ -38,7 +38,9 @@ export function evaluateSolve(expr: Solve, frame: Frame): Numbers {
   };
   const solved = expr.unknowns.length === 1 ? bracketed(bounds[0]!, residuals) : newton(bounds, residuals);
   if (solved.without) {
-    const ranges = expr.unknowns.map(({ name, from, to }) => `${name} between ${asWritten(from, frame)} and ${asWritten(to, frame)}`);
+    const ranges = expr.unknowns.map(
+      ({ name, from, to }) => `${name} between ${asWritten(from, frame)} and ${asWritten(to, frame)}`,
+    );
     frame.missing(`no ${ranges.join(' with ')}`, expr.at);
   } else if (solved.tensor.mark?.includes(Mark.missing)) (first as Frame | null)?.tell(frame);
   return numbers(solved.tensor);
@@ -89,7 +91,13 @@ function bracketed({ from, to }: Bounds, residuals: Residuals): Solved {
   const cells = cellsAlong(rest);
   const brackets = Array.from({ length: cells }, (_, cell) => bracketsAlong(x.data, y.data, cell * scan.size));
   const roots = refine(brackets, rest, residuals);
-  return marked(roots, rest, all, y, worse(expandMarks(from.mark, from.axes, rest), expandMarks(to.mark, to.axes, rest)));
+  return marked(
+    roots,
+    rest,
+    all,
+    y,
+    worse(expandMarks(from.mark, from.axes, rest), expandMarks(to.mark, to.axes, rest)),
+  );
 }
 
 /** Coordinates of the scan, from the lower bound up. */
@@ -103,7 +111,11 @@ function gridOf(from: Tensor, to: Tensor, scan: Axis): Tensor {
     data[cell] = step === intervals ? high : low + ((high - low) * step) / intervals;
   }
   const marks = worse(from.mark, to.mark);
-  return { axes, data, mark: marks === null ? null : Uint8Array.from(data, (_, cell) => marks[Math.floor(cell / scan.size)]!) };
+  return {
+    axes,
+    data,
+    mark: marks === null ? null : Uint8Array.from(data, (_, cell) => marks[Math.floor(cell / scan.size)]!),
+  };
 }
 
 /** Changes of sign along one scan, lowest first; one point where a root lies on the grid. */
@@ -111,11 +123,34 @@ function bracketsAlong(x: Float64Array, y: Float64Array, start: number): Bracket
   const found: Bracket[] = [];
   for (let at = start; at <= start + intervals; at++) {
     const here = y[at]!;
-    if (here === 0) found.push({ a: x[at]!, b: x[at]!, c: x[at]!, fa: 0, fb: 0, fc: 0, fraction: 0.5, done: true, width: 0, height: 0 });
+    if (here === 0)
+      found.push({
+        a: x[at]!,
+        b: x[at]!,
+        c: x[at]!,
+        fa: 0,
+        fb: 0,
+        fc: 0,
+        fraction: 0.5,
+        done: true,
+        width: 0,
+        height: 0,
+      });
     const next = at < start + intervals ? y[at + 1]! : NaN;
-    if (here * next < 0) {
+    if ((here < 0 && next > 0) || (here > 0 && next < 0)) {
       const [width, height] = [x[at + 1]! - x[at]!, Math.max(Math.abs(here), Math.abs(next))];
-      found.push({ a: x[at + 1]!, b: x[at]!, c: x[at]!, fa: next, fb: here, fc: here, fraction: 0.5, done: false, width, height });
+      found.push({
+        a: x[at + 1]!,
+        b: x[at]!,
+        c: x[at]!,
+        fa: next,
+        fb: here,
+        fc: here,
+        fraction: 0.5,
+        done: false,
+        width,
+        height,
+      });
     }
   }
   return found;
@@ -142,11 +177,20 @@ function refine(brackets: readonly Bracket[][], rest: readonly Axis[], residuals
 }
 
 /** Narrows the brackets of all open cells together, one evaluation a turn. */
-function close(open: readonly number[], ends: readonly Bracket[], cells: number, rest: readonly Axis[], residuals: Residuals): void {
+function close(
+  open: readonly number[],
+  ends: readonly Bracket[],
+  cells: number,
+  rest: readonly Axis[],
+  residuals: Residuals,
+): void {
   for (let turn = 0; turn < mostTurns && ends.some(({ done }) => !done); turn++) {
     const trial = new Float64Array(cells).fill(NaN);
     open.forEach((cell, at) => (trial[cell] = ends[at]!.a + ends[at]!.fraction * (ends[at]!.b - ends[at]!.a)));
-    const mark = open.length === cells ? null : Uint8Array.from(trial, (figure) => (Number.isNaN(figure) ? Mark.missing : Mark.exact));
+    const mark =
+      open.length === cells
+        ? null
+        : Uint8Array.from(trial, (figure) => (Number.isNaN(figure) ? Mark.missing : Mark.exact));
     const gap = expand(residuals([{ axes: rest, data: trial, mark }])[0]!.gap, rest).data;
     open.forEach((cell, at) => {
       if (!ends[at]!.done) step(ends[at]!, trial[cell]!, gap[cell]!);
@@ -183,13 +227,19 @@ function step(end: Bracket, x: number, y: number): void {
   if (phi * phi < xi && (1 - phi) * (1 - phi) < 1 - xi) {
     fraction =
       (end.fa / (end.fb - end.fa)) * (end.fc / (end.fb - end.fc)) +
-      (((end.c - end.a) / (end.b - end.a)) * end.fa) / (end.fc - end.fa) * (end.fb / (end.fc - end.fb));
+      ((((end.c - end.a) / (end.b - end.a)) * end.fa) / (end.fc - end.fa)) * (end.fb / (end.fc - end.fb));
   }
   end.fraction = Math.min(1 - limit, Math.max(limit, fraction));
 }
 
 /** A cell is as good as the figures that its equation is made of; without a root it is missing. */
-export function marked(roots: Float64Array, rest: readonly Axis[], all: readonly Axis[], gap: Tensor, bounds: Uint8Array | null): Solved {
+export function marked(
+  roots: Float64Array,
+  rest: readonly Axis[],
+  all: readonly Axis[],
+  gap: Tensor,
+  bounds: Uint8Array | null,
+): Solved {
   const trials = gap.data.length / Math.max(1, roots.length);
   const marks = new Uint8Array(roots.length);
   const [wide, lost] = [expand(gap, all), { any: false }];
@@ -201,5 +251,8 @@ export function marked(roots: Float64Array, rest: readonly Axis[], all: readonly
     marks[cell] = Number.isNaN(root) ? Math.max(mark, Mark.missing) : mark;
     if (Number.isNaN(root) && mark < Mark.missing) lost.any = true;
   });
-  return { tensor: { axes: rest, data: roots, mark: marks.every((mark) => mark === Mark.exact) ? null : marks }, without: lost.any };
+  return {
+    tensor: { axes: rest, data: roots, mark: marks.every((mark) => mark === Mark.exact) ? null : marks },
+    without: lost.any,
+  };
 }

@@ -21,11 +21,19 @@ export function evaluateCurve(expr: CurveOf, frame: Frame): Curves {
   return made;
 }
 
-function curvesFrom(keys: readonly (readonly Tensor[])[], values: readonly Tensor[], expr: CurveOf, frame: Frame): Curves {
+function curvesFrom(
+  keys: readonly (readonly Tensor[])[],
+  values: readonly Tensor[],
+  expr: CurveOf,
+  frame: Frame,
+): Curves {
   const all = [...keys.flat(), ...values];
   const axes = unionOf(all.map((tensor) => tensor.axes));
   const cells = cellsAlong(axes);
-  const mark = all.reduce<Uint8Array | null>((worst, tensor) => worse(worst, expandMarks(tensor.mark, tensor.axes, axes)), null);
+  const mark = all.reduce<Uint8Array | null>(
+    (worst, tensor) => worse(worst, expandMarks(tensor.mark, tensor.axes, axes)),
+    null,
+  );
   const wide = (tensors: readonly Tensor[]): Float64Array[] => tensors.map((tensor) => expand(tensor, axes).data);
   const [allKeys, allValues] = [keys.map(wide), wide(values)];
   const marks = new Uint8Array(cells);
@@ -33,7 +41,10 @@ function curvesFrom(keys: readonly (readonly Tensor[])[], values: readonly Tenso
     marks[cell] = markAt(mark, cell);
     if (marks[cell]! >= Mark.missing) return null;
     const own = allKeys.map((one) => Float64Array.from(one, (data) => data[cell]!));
-    const curve = curveThrough(own, Float64Array.from(allValues, (data) => data[cell]!));
+    const curve = curveThrough(
+      own,
+      Float64Array.from(allValues, (data) => data[cell]!),
+    );
     if (curve === null) marks[cell] = Mark.missing;
     return curve;
   });
@@ -66,11 +77,19 @@ export function evaluateCurveOver(expr: CurveOver, frame: Frame): Curves {
   const marks = new Uint8Array(cells);
   const worst = new Uint8Array(cells);
   const curves = Array.from({ length: cells }, (_, cell): Curve | null => {
-    const there = Array.from({ length: axis.size }, (_, place) => cell * axis.size + place).filter((at) => markAt(mark, at) !== Mark.absent);
-    worst[cell] = there.reduce((most, at) => Math.max(most, markAt(mark, at)), there.length === 0 ? Mark.absent : Mark.exact);
+    const there = Array.from({ length: axis.size }, (_, place) => cell * axis.size + place).filter(
+      (at) => markAt(mark, at) !== Mark.absent,
+    );
+    worst[cell] = there.reduce(
+      (most, at) => Math.max(most, markAt(mark, at)),
+      there.length === 0 ? Mark.absent : Mark.exact,
+    );
     marks[cell] = worst[cell]!;
     if (worst[cell]! >= Mark.missing) return null;
-    const curve = curveThrough([Float64Array.from(there, (at) => x.data[at]!)], Float64Array.from(there, (at) => y.data[at]!));
+    const curve = curveThrough(
+      [Float64Array.from(there, (at) => x.data[at]!)],
+      Float64Array.from(there, (at) => y.data[at]!),
+    );
     if (curve === null) marks[cell] = Mark.missing;
     return curve;
   });
@@ -122,7 +141,13 @@ export function evaluateCurveApply(expr: CurveApply, frame: Frame): Value {
     case 'greatest':
     case 'least': {
       const way = expr.function;
-      return eachCell(of, (curve) => extremeOf(curve, way), 'this curve has no one greatest or least figure', expr, frame);
+      return eachCell(
+        of,
+        (curve) => extremeOf(curve, way),
+        'this curve has no one greatest or least figure',
+        expr,
+        frame,
+      );
     }
     case 'keys':
     case 'values':
@@ -130,12 +155,20 @@ export function evaluateCurveApply(expr: CurveApply, frame: Frame): Value {
   }
 }
 
-function changed(of: Curves, change: (curve: Curve) => Curve | null, reason: string, expr: CurveApply, frame: Frame): Curves {
+function changed(
+  of: Curves,
+  change: (curve: Curve) => Curve | null,
+  reason: string,
+  expr: CurveApply,
+  frame: Frame,
+): Curves {
   const curves = of.curves.map((curve) => (curve === null ? null : change(curve)));
   const lost = curves.some((curve, cell) => curve === null && of.curves[cell] !== null);
   if (!lost) return { is: 'curves', axes: of.axes, curves, mark: of.mark };
   frame.missing(reason, expr.at);
-  const mark = Uint8Array.from(curves, (curve, cell) => (curve === null ? Math.max(Mark.missing, markAt(of.mark, cell)) : markAt(of.mark, cell)));
+  const mark = Uint8Array.from(curves, (curve, cell) =>
+    curve === null ? Math.max(Mark.missing, markAt(of.mark, cell)) : markAt(of.mark, cell),
+  );
   return { is: 'curves', axes: of.axes, curves, mark };
 }
 
@@ -161,11 +194,18 @@ function crossed(of: Curves, expr: CurveApply, frame: Frame): Numbers {
   const marks = worse(expandMarks(of.mark, of.axes, axes), wide.mark);
   const way = expr.function === 'rises-at' ? 'up' : 'down';
   const spread: Curves = { is: 'curves', axes, curves: Array.from(which, (cell) => of.curves[cell]!), mark: marks };
-  const reason = way === 'up' ? 'the curve does not rise through that level' : 'the curve does not fall through that level';
+  const reason =
+    way === 'up' ? 'the curve does not rise through that level' : 'the curve does not fall through that level';
   return eachCell(spread, (curve, cell) => crossingOf(curve, wide.data[cell]!, way), reason, expr, frame);
 }
 
-function eachCell(of: Curves, figureOf: (curve: Curve, cell: number) => number | null, reason: string, expr: CurveApply, frame: Frame): Numbers {
+function eachCell(
+  of: Curves,
+  figureOf: (curve: Curve, cell: number) => number | null,
+  reason: string,
+  expr: CurveApply,
+  frame: Frame,
+): Numbers {
   const data = new Float64Array(of.curves.length).fill(NaN);
   const marks = new Uint8Array(data.length);
   let lost = false;
@@ -193,7 +233,8 @@ function laidOut(of: Curves, expr: CurveApply, frame: Frame): Numbers {
     for (let place = 0; place < size; place++) {
       const at = cell * size + place;
       const key = curve?.keys.length === 1 ? curve.keys[0]![place] : undefined;
-      const figure = curve === null || key === undefined ? null : expr.function === 'keys' ? key : readCurve(curve, key);
+      const figure =
+        curve === null || key === undefined ? null : expr.function === 'keys' ? key : readCurve(curve, key);
       marks[at] = figure === null ? Math.max(Mark.missing, markAt(of.mark, cell)) : markAt(of.mark, cell);
       if (figure !== null) data[at] = figure;
     }

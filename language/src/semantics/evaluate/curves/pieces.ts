@@ -34,7 +34,8 @@ export function readPieces(pieces: Pieces, x: number): number {
 
 /** The derivative: discontinuous where the function's slope is. */
 export function derived({ breaks, degree, coefficients }: Pieces): Pieces {
-  if (breaks.length === 1 || degree === 0) return { breaks, degree: 0, coefficients: new Float64Array(Math.max(1, breaks.length - 1)) };
+  if (breaks.length === 1 || degree === 0)
+    return { breaks, degree: 0, coefficients: new Float64Array(Math.max(1, breaks.length - 1)) };
   const out = new Float64Array((breaks.length - 1) * degree);
   for (let piece = 0; piece < breaks.length - 1; piece++) {
     const width = breaks[piece + 1]! - breaks[piece]!;

@@ -16,7 +16,7 @@ export function rootsInUnit(coefficients: ArrayLike<number>): number[] {
     const [from, to] = [points[at]!, points[at + 1]!];
     const [a, b] = [valueAt(p, from), valueAt(p, to)];
     if (a === 0 && roots[roots.length - 1] !== from) roots.push(from);
-    if (a * b < 0) roots.push(bisected(p, from, to, a));
+    if ((a < 0 && b > 0) || (a > 0 && b < 0)) roots.push(bisected(p, from, to, a));
     if (b === 0 && at + 2 === points.length) roots.push(to);
   }
   return roots;

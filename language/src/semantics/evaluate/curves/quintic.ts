@@ -70,7 +70,13 @@ function curvatures(y: Float64Array, h: Float64Array, d: Float64Array, m: Float6
 }
 
 /** What a piece allows at its start, or at its end. */
-function room(piece: number, atStart: boolean, h: Float64Array, d: Float64Array, m: Float64Array): readonly [number, number] {
+function room(
+  piece: number,
+  atStart: boolean,
+  h: Float64Array,
+  d: Float64Array,
+  m: Float64Array,
+): readonly [number, number] {
   const width = h[piece]!;
   const rising = Math.sign(d[piece]!);
   if (rising === 0) return [0, 0];

@@ -49,7 +49,11 @@ function derivativeAt(curve: Curve, pieces: readonly Pieces[], x: number): numbe
   return curve.derivative === 1 ? slope / x : (readPieces(pieces[2]!, inner) - slope) / (x * x);
 }
 
-function within(keys: Float64Array, x: number, clamped: boolean): { readonly x: number; readonly beyond: boolean } | null {
+function within(
+  keys: Float64Array,
+  x: number,
+  clamped: boolean,
+): { readonly x: number; readonly beyond: boolean } | null {
   const [first, last] = [keys[0]!, keys[keys.length - 1]!];
   const slack = tolerance * (last - first || Math.abs(first));
   if (x >= first && x <= last) return { x, beyond: false };
@@ -89,7 +93,8 @@ export function crossingOf(curve: Curve, level: number, way: 'up' | 'down'): num
 }
 
 export function extremeOf(curve: Curve, way: 'greatest' | 'least'): number | null {
-  if (curve.keys.length === 2 && curve.derivative === 0) return way === 'greatest' ? Math.max(...curve.values) : Math.min(...curve.values);
+  if (curve.keys.length === 2 && curve.derivative === 0)
+    return way === 'greatest' ? Math.max(...curve.values) : Math.min(...curve.values);
   return single(curve) ? extreme(piecesOf(curve)[curve.derivative]!, way) : null;
 }
 
