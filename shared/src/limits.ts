@@ -8,6 +8,10 @@ export const caps = {
   csvCells: 100_000,
   /** Brackets and braces inside each other. */
   nesting: 64,
+  /** Parts laid out in one whole, each at its own place. */
+  mounts: 10_000,
+  /** Functions written out in one formula, those that they call among them. */
+  calls: 1_000,
   /** Terms of one sum or product. */
   terms: 1_000,
   /** Files reached one through another. */

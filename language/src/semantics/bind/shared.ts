@@ -40,8 +40,9 @@ function bindPractice(practice: Declared<ast.Practice>, start: Omit<Place, 'moun
   for (const member of members) {
     const component = ofComponent(member);
     if (component === null || member.$type !== 'Given') continue;
+    const inside = bodyOf(item, [withoutFirst(member)]);
     for (const mount of start.draft.mounts) {
-      if (mount.component === component) bindBody(bodyOf(item, [withoutFirst(member)]), { ...base, mount: mount.id });
+      if (mount.component === component) bindBody(inside, { ...base, mount: mount.id });
     }
   }
 }

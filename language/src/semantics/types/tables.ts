@@ -3,13 +3,15 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare } from '@thou/shared/dimension/types';
 import { toSI, type Unit } from '@thou/shared/unit/unit';
+import { nearest } from '@thou/shared/number/nearest';
 import type { AxisKey, Expr } from '../ir.ts';
+import { didYouMean } from '../problems/messages.ts';
 import { labelsOf } from './axes.ts';
-import { parseCsv, type CsvCell } from './csv.ts';
+import { parseCsv, type Csv, type CsvCell } from './csv.ts';
 import { target, type Due, type Env } from './env.ts';
 import { nothing, typed } from './make.ts';
 import type { AxisId, ValueType } from './type.ts';
-import { listed } from './words.ts';
+import { listed, typeWords } from './words.ts';
 
 interface Column {
   readonly index: number;
@@ -35,14 +37,18 @@ export function readTable(from: ast.FromFile, env: Env, due: Due): Expr {
   }
   const type = due.type;
   if (!type) return nothing(from);
+  if (type.is !== 'measure') {
+    if (type.is !== 'unsettled') env.report.add('csv.figure', at, { what: due.what, type: typeWords(type, env) });
+    return nothing(from);
+  }
   const parsed = parseCsv(file.text);
   if ('problem' in parsed) {
-    env.report.add('csv.refused', at, { path: from.file, why: parsed.problem });
+    env.report.add('csv.unreadable', at, { path: from.file, why: parsed.problem });
     return nothing(from);
   }
   const shape = shapeOf(parsed.header, from, env, due, type);
   if (!shape) return nothing(from);
-  const rows = rowsOf(parsed.rows, parsed.decimalComma, shape, from, env);
+  const rows = rowsOf(parsed, shape, from, env);
   const axes = due.axes.filter((axis) => shape.spread === axis || shape.axes.some((one) => one.axis === axis));
   return { op: 'table', axes, rows: rows.map((row) => ({ ...row, keys: axes.map((axis) => row.keys.get(axis)!) })), file: file.uri, type: typed(type, axes), at: from };
 }
@@ -64,7 +70,9 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
   const property = due.what.slice(due.what.lastIndexOf('.') + 1);
   const own = rest.find((column) => column.name === property);
   if (own) {
-    const unit = unitOf(own, from, env, type);
+    const odd = rest.find((column) => column !== own);
+    if (odd) return oddColumn(odd, due, [], from, env);
+    const unit = unitOf(own, from, env, type, due.unit);
     return unit === undefined ? null : { axes, figures: [{ column: own, label: null, unit }], spread: null };
   }
   const spread = due.axes.filter((axis) => !axes.some((one) => one.axis === axis)).at(-1);
@@ -72,15 +80,19 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
   if (spread === undefined || rest.length === 0) return noColumn(property, from, env);
   const figures: Shape['figures'][number][] = [];
   for (const column of rest) {
-    if (labels && !labels.includes(column.name)) {
-      env.report.add('csv.column', target(env, from, 'file'), { path: from.file, line: '1', column: column.header, what: due.what });
-      return null;
-    }
-    const unit = unitOf(column, from, env, type);
+    const isPlace = labels ? labels.includes(column.name) : /^\d+(\.\d+)?$/.test(column.name);
+    if (!isPlace || figures.some(({ label }) => label === column.name)) return oddColumn(column, due, labels ?? [], from, env);
+    const unit = unitOf(column, from, env, type, due.unit);
     if (unit === undefined) return null;
     figures.push({ column, label: column.name, unit });
   }
   return { axes, figures, spread };
+}
+
+function oddColumn(column: Column, due: Due, labels: readonly string[], from: ast.FromFile, env: Env): null {
+  const names = [...labels, ...due.axes.map((axis) => env.draft.axes[axis]?.name ?? '')];
+  env.report.add('csv.column', target(env, from, 'file'), { path: from.file, line: '1', column: column.header, what: due.what, near: didYouMean(nearest(column.name, names)) });
+  return null;
 }
 
 function noColumn(column: string, from: ast.FromFile, env: Env): null {
@@ -89,13 +101,18 @@ function noColumn(column: string, from: ast.FromFile, env: Env): null {
 }
 
 /** The column's unit; undefined where it was reported. */
-function unitOf(column: Column, from: ast.FromFile, env: Env, type: ValueType): Unit | null | undefined {
+function unitOf(column: Column, from: ast.FromFile, env: Env, type: ValueType, written: string | undefined): Unit | null | undefined {
   const due = type.is === 'measure' ? type.measure : null;
-  if (!due || isNone(due.dimension)) return null;
+  const plain = due !== null && isNone(due.dimension);
+  if (!due || (plain && !column.unit)) return null;
   const read = column.unit ? env.library.units.parse(column.unit) : null;
   if (read && 'unit' in read && canCompare(read.unit.measure, due)) return read.unit;
-  const example = `${column.name} [${env.library.units.offered(due.dimension)[0]?.symbol ?? ''}]`;
-  env.report.add('csv.unit', target(env, from, 'file'), { path: from.file, column: column.header, example });
+  if (plain) {
+    env.report.add('csv.no-unit', target(env, from, 'file'), { path: from.file, column: column.header, example: column.name });
+    return undefined;
+  }
+  const example = `${column.name} [${written ?? env.library.units.offered(due.dimension)[0]?.symbol ?? ''}]`;
+  env.report.add('csv.unit', target(env, from, 'file'), { path: from.file, column: column.header, wrong: column.unit ? ` (${column.unit} does not fit)` : '', example });
   return undefined;
 }
 
@@ -105,17 +122,22 @@ interface Row {
   readonly line: number;
 }
 
-function rowsOf(rows: readonly (readonly CsvCell[])[], comma: boolean, shape: Shape, from: ast.FromFile, env: Env): Row[] {
+function rowsOf({ header, rows, decimalComma }: Csv, shape: Shape, from: ast.FromFile, env: Env): Row[] {
   const seen = new Map<string, number>();
   const result: Row[] = [];
   for (const cells of rows) {
+    if (cells.length !== header.length) {
+      const line = cells[0]?.line ?? 0;
+      env.report.add('csv.shape', { ...target(env, from, 'file'), index: line }, { path: from.file, line: String(line), here: String(cells.length), due: String(header.length) });
+      continue;
+    }
     const keys = keysOf(cells, shape, from, env);
     if (!keys) continue;
     for (const { column, label, unit } of shape.figures) {
       const cell = cells[column.index];
       const all = new Map(keys);
       if (shape.spread !== null && label !== null) all.set(shape.spread, keyOf(label, from));
-      const value = cell ? figureOf(cell, comma, unit, from, env) : null;
+      const value = cell ? figureOf(cell, decimalComma, unit, from, env) : null;
       const line = cell?.line ?? cells[0]?.line ?? 0;
       const place = [...all.values()].map((key) => key.label ?? key.number).join(' ');
       const first = seen.get(place);
@@ -138,7 +160,7 @@ function keysOf(cells: readonly CsvCell[], shape: Shape, from: ast.FromFile, env
     const key = labels ? (labels.includes(text) ? keyOf(text, from) : null) : Number.isFinite(Number(text)) && text !== '' ? { label: null, number: Number(text), at: from } : null;
     if (!key) {
       const line = cells[0]?.line ?? 0;
-      const places = labels ? ` ${env.draft.axes[axis]?.name} (${listed(labels, 'and')})` : (env.draft.axes[axis]?.name ?? '');
+      const places = labels ? `${env.draft.axes[axis]?.name} (${listed(labels, 'and')})` : (env.draft.axes[axis]?.name ?? '');
       env.report.add('csv.key', { ...target(env, from, 'file'), index: line }, { path: from.file, line: String(line), key: text, axis: places });
       return null;
     }
