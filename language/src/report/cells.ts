@@ -132,25 +132,24 @@ export function address(schema: Schema, slot: Slot, axes: readonly Axis[], place
   return [...mounts, slot].map((step) => step.name + indices(step.axes)).join('.');
 }
 
-/** Cells that differ on no more than one axis: `station 1, 3 and 5`; else each in words. */
-export function cellsInWords(axes: readonly Axis[], cells: readonly (readonly number[])[]): string {
-  const [axis] = axes;
-  if (!axis) return '';
-  if (cells.length > 1 && cells.length === cellCount(axes)) return everyPlace(axes);
-  if (axes.length > 1 || axis.labels) {
-    const each = cells.map((places) => places.map((place, at) => placeWords(axes[at]!, place)).join(' '));
+/** Cells that differ on no more than one axis: `station 1, 3 and 5`; else each in words. An axis of one place goes without saying. */
+export function cellsInWords(all: readonly Axis[], cells: readonly (readonly number[])[]): string {
+  const wide = all.flatMap((axis, at) => (axis.size > 1 ? [{ axis, at }] : []));
+  const [only] = wide;
+  if (!only) return '';
+  if (cells.length > 1 && cells.length === cellCount(all)) return everyPlace(all);
+  if (wide.length > 1 || only.axis.labels) {
+    const each = cells.map((places) => wide.map(({ axis, at }) => placeWords(axis, places[at] ?? 0)).join(' '));
     return each.length > 4 ? `${each.slice(0, 3).join('; ')}; and ${each.length - 3} more` : joined(each, '; ');
   }
-  const names = cells.map(([place]) => String(placeName(axis, place ?? 0)));
-  return `${axis.name.replaceAll('-', ' ')} ${joined(names, ', ')}`;
+  const names = cells.map((places) => String(placeName(only.axis, places[only.at] ?? 0)));
+  return `${only.axis.name.replaceAll('-', ' ')} ${joined(names, ', ')}`;
 }
 
-/** `each station`, `each station and end`. */
+/** `each station`, `each station and end`; empty where there is one place. */
 export function everyPlace(axes: readonly Axis[]): string {
-  return `each ${joined(
-    axes.map(({ name }) => name.replaceAll('-', ' ')),
-    ', ',
-  )}`;
+  const names = axes.filter(({ size }) => size > 1).map(({ name }) => name.replaceAll('-', ' '));
+  return names.length === 0 ? '' : `each ${joined(names, ', ')}`;
 }
 
 function joined(items: readonly string[], between: string): string {

@@ -4,7 +4,7 @@ import type { AstNode } from 'langium';
 import { rangeOf, sourceText } from '../grammar/file.ts';
 import type { Range } from '../grammar/places.ts';
 import type { View } from '../semantics/ir.ts';
-import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
 import { bareText, figureOf, figureText, withUnit } from './figures.ts';
 import { isFinding, stateWords, tell } from './findings.ts';
@@ -163,6 +163,10 @@ function figureOfInput(input: Input, outcome: Outcome): string | null {
   return [figure.number, figure.unit].filter((part) => part !== '').join(' ');
 }
 
+function nameOfCheck({ kind, id, rule }: CheckOutcome): string {
+  return kind === 'to-size' ? 'size asked for' : kind === 'expect' ? id : words(rule?.name ?? id);
+}
+
 /** One line an input, those of derived inputs under them. */
 function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: ExplainOptions): string[] {
   const rows: [string, string, string][] = [];
@@ -248,10 +252,11 @@ function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Fil
         return own < 0 || places[own] === at[index];
       }),
     );
-    const state = `  ${capitalised(words(check.rule?.name ?? check.id))}: ${stateWords[here?.state ?? check.state]}`;
-    const wanted = isFinding(check)
-      ? told.lines
-      : told.lines.filter(({ label }) => label === 'Limits' || label === 'Missing');
+    const state = `  ${capitalised(nameOfCheck(check))}: ${stateWords[here?.state ?? check.state]}`;
+    const wanted =
+      here && isFinding(here)
+        ? told.lines
+        : told.lines.filter(({ label }) => label === 'Limits' || label === 'Missing');
     return [state, ...wanted.flatMap(({ label, text }) => paragraph(`    ${label}: `, text))];
   });
   return ['', 'Limits', ...lines];

@@ -9,7 +9,7 @@ import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { held, placeName, placesOf } from './cells.ts';
 import type { Held } from './cells.ts';
 import { typed, unitsWritten } from './typed.ts';
-import { basicUnit, differenceText, inUnit, numberText, numberTextUncut, showingsIn } from './units.ts';
+import { basicUnit, differenceText, inUnit, numberText, numberTextsUncut, showingsIn } from './units.ts';
 import type { Showing } from './units.ts';
 
 const noFigure: SheetFigure = { number: '—', unit: '', second: null, plusMinus: null };
@@ -100,11 +100,14 @@ export function withUnit(si: number, showing: Showing): string {
 
 /** `0.036..0.044`, `≥ 0.080`, `≤ 0.0005`; SI in, open ends infinite. Without the unit. */
 export function limitsText(low: number, high: number, showing: Showing): string {
-  const text = (si: number): string => numberTextUncut(inUnit(si, showing), showing);
-  if (low === -Infinity && high === Infinity) return 'no limits';
-  if (low === -Infinity) return `≤ ${text(high)}`;
-  if (high === Infinity) return `≥ ${text(low)}`;
-  return `${text(low)}..${text(high)}`;
+  const ends = [low, high].filter(Number.isFinite);
+  const [first = '', last = ''] = numberTextsUncut(
+    ends.map((si) => inUnit(si, showing)),
+    showing,
+  );
+  if (ends.length === 0) return 'no limits';
+  if (ends.length === 2) return `${first}..${last}`;
+  return low === -Infinity ? `≤ ${first}` : `≥ ${first}`;
 }
 
 /** A cell that is no quantity, in words; null for quantities. */

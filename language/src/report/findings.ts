@@ -10,6 +10,7 @@ import type {
 } from '../semantics/plan/outcome.ts';
 import type { Comparison, Origin, SchemaRule } from '../semantics/schema/schema.ts';
 import { cellsInWords, placeName } from './cells.ts';
+import { duesOf } from './due.ts';
 import { limitsText, unitText, withUnit } from './figures.ts';
 import { capitalised, listed, placeInWords, textOf, words } from './place.ts';
 import type { Files } from './place.ts';
@@ -17,7 +18,7 @@ import {
   differenceText,
   inUnit,
   numberText,
-  numberTextUncut,
+  numberTextsUncut,
   showingOfFormula,
   showingsIn,
   showingsOf,
@@ -46,7 +47,7 @@ export interface Told {
   readonly lines: readonly { readonly label: string; readonly text: string }[];
 }
 
-export function isFinding({ state }: CheckOutcome): boolean {
+export function isFinding({ state }: Pick<CheckOutcome, 'state'>): boolean {
   return state === 'out-of-limits' || state === 'at-risk' || state === 'accepted';
 }
 
@@ -82,13 +83,16 @@ function weighed(outcome: Outcome, check: CheckOutcome): Severity {
   return check.severity === 'error' ? 'warning' : check.severity;
 }
 
-/** In the unit in which the limits were written, where the figure is shown in it. */
+/** In the unit in which somebody wrote the limits for this job, where the figure is shown in it. */
 export function showingOfCheck(outcome: Outcome, check: CheckOutcome): Showing {
   if (!check.slot) return declaredShowing(outcome, check);
   const showings = showingsIn(outcome, check.slot);
-  const written = unitsWritten(check.limitFrom?.origin?.at)?.unit;
+  const own = check.limitFrom && !fromLibrary.has(check.limitFrom.layer);
+  const written = own ? unitsWritten(check.limitFrom?.origin?.at)?.unit : undefined;
   return showings.find(({ unit }) => unit?.symbol === written) ?? showings[0]!;
 }
+
+const fromLibrary: ReadonlySet<string> = new Set(['default', 'mount-default', 'rule']);
 
 export function declaredShowing(outcome: Outcome, check: CheckOutcome): Showing {
   if (check.slot) return showingsOf(check.slot)[0]!;
@@ -208,7 +212,7 @@ function gap(si: number, showing: Showing): string {
 }
 
 function limit(si: number, showing: Showing): string {
-  return [numberTextUncut(inUnit(si, showing), showing), unitText(showing)].join(' ').trim();
+  return [...numberTextsUncut([inUnit(si, showing)], showing), unitText(showing)].join(' ').trim();
 }
 
 function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: string; text: string }[] {
@@ -303,7 +307,10 @@ function whatToDo(outcome: Outcome, check: CheckOutcome): string {
   if (check.state === 'cannot-tell') return 'give or measure what is missing';
   if (check.state === 'at-risk') {
     const readings = outcome.toMeasure.filter(({ settles }) => settles.includes(check.id));
-    if (readings.length > 0) return `measure ${listed(readings.slice(0, 6).map(({ input }) => input.label))}`;
+    const dues = duesOf(outcome, readings).map(
+      ({ path, where }) => pathWords(path) + (where === '' ? '' : ` (${where})`),
+    );
+    if (dues.length > 0) return `measure ${listed(dues)}`;
   }
   if (check.state === 'accepted') return '';
   if (check.kind === 'to-size') return 'have it machined to size, or change the order';

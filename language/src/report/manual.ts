@@ -1,5 +1,6 @@
 // The reference manual of a trade library as Markdown, read off its declarations: nothing in it is written twice.
 // Knows syntax and schema; knows no build.
+import type { AstNode } from 'langium';
 import { displayUnit } from '@thou/shared/number/format';
 import { describe } from '@thou/shared/dimension/dimension';
 import { nameOf } from '@thou/shared/dimension/types';
@@ -29,11 +30,34 @@ export function manual(schema: Schema, options: ManualOptions): string {
 }
 
 function chapterText(schema: Schema, uri: string, title: string, options: ManualOptions): string {
+  const shared = sharedByAll(schema);
   const blocks = [
-    ...componentsOf(schema).map(([component, mount]) => componentText(schema, component, mount, uri)),
+    everyComponentText(schema, shared, uri),
+    ...componentsOf(schema).map(([component, mount]) => componentText(schema, component, mount, uri, shared)),
     ...fileBlocks(options.source(uri)),
   ].filter((block) => block !== '');
   return blocks.length === 0 ? '' : [`## ${title}`, ...blocks].join('\n\n');
+}
+
+/** Declarations that every component has alike. */
+function sharedByAll(schema: Schema): ReadonlySet<AstNode> {
+  const components = componentsOf(schema);
+  const counts = new Map<AstNode, number>();
+  for (const [, mount] of components) {
+    for (const id of mount.slots) {
+      const { at } = schema.slots[id]!.origin;
+      counts.set(at, (counts.get(at) ?? 0) + 1);
+    }
+  }
+  return new Set([...counts].filter(([, count]) => count > 1 && count === components.length).map(([at]) => at));
+}
+
+function everyComponentText(schema: Schema, shared: ReadonlySet<AstNode>, uri: string): string {
+  const [first] = schema.mounts;
+  const slots = (first?.slots ?? [])
+    .map((id) => schema.slots[id]!)
+    .filter(({ origin }) => origin.uri === uri && shared.has(origin.at));
+  return slots.length === 0 ? '' : ['### Every component', ...slots.map((slot) => slotText(schema, slot))].join('\n\n');
 }
 
 /** Each component once, by the first mount that has it; the root first. */
@@ -43,10 +67,16 @@ function componentsOf({ mounts }: Schema): [string, Mount][] {
   return [...first];
 }
 
-function componentText(schema: Schema, component: string, mount: Mount, uri: string): string {
+function componentText(
+  schema: Schema,
+  component: string,
+  mount: Mount,
+  uri: string,
+  shared: ReadonlySet<AstNode>,
+): string {
   const here = <T extends { readonly origin: { readonly uri: string } }>(things: readonly T[]): T[] =>
     things.filter(({ origin }) => origin.uri === uri);
-  const slots = here(mount.slots.map((id) => schema.slots[id]!).filter((slot) => slot !== undefined));
+  const slots = here(mount.slots.map((id) => schema.slots[id]!)).filter(({ origin }) => !shared.has(origin.at));
   const rules = here(schema.rules.filter((rule) => rule.mount === mount.id));
   const axes = here(schema.axes.filter((axis) => axis.mount === mount.id));
   const mounts = here(mount.children.map((id) => schema.mounts[id]!));

@@ -53,7 +53,7 @@ function missing(outcome: Outcome, places: Places): Problem[] {
   for (const check of outcome.checks) {
     if (check.state !== 'cannot-tell') continue;
     for (const input of missingOf(check)) {
-      const name = input.why === null ? input.path : `${input.path} (${input.why})`;
+      const name = pathWords(input.path) + (input.why === null ? '' : ` (${input.why})`);
       needed.set(name, (needed.get(name) ?? new Set()).add(pathWords(check.slot?.path ?? check.id)));
     }
   }

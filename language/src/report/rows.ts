@@ -141,7 +141,7 @@ function row(
     at,
     axis: words(along.name),
     heads: here.map((_, place) => words(String(placeName(along, place)))),
-    unit: unitText(showingsIn(outcome, one.slot)[0]!),
+    unit: unitOfRow(here, unitText(showingsIn(outcome, one.slot)[0]!)),
     lines: [
       { label: value, figures: here.map((cell) => cell.measured) },
       ...varying.map((view) => ({ label: viewLabels[view], figures: here.map((cell) => cell[view]) })),
@@ -156,6 +156,13 @@ function row(
     note: last ? noteOf(one) : '',
     place: context.files.placeOf(one.slot.origin),
   };
+}
+
+/** The unit that all figures of the value have, as typed figures may; else the declared one. */
+function unitOfRow(cells: readonly SheetViews[], declared: string): string {
+  const units = new Set(cells.flatMap(({ measured }) => (measured.number === noFigure ? [] : [measured.unit])));
+  const [unit] = units;
+  return units.size === 1 && unit !== undefined ? unit : declared;
 }
 
 export const viewLabels: Readonly<Record<View, string>> = {

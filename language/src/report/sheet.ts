@@ -2,7 +2,7 @@
 // Knows no layout and no word of the trade: chapters and cautions come with the trade library.
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
 import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
-import { cellsInWords, placesOf } from './cells.ts';
+import { duesOf } from './due.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './findings.ts';
@@ -78,7 +78,7 @@ function summary({ checks }: Outcome): string {
 function causesText({ causes }: Outcome): string[] {
   return causes
     .filter(({ checks }) => checks.length > 1)
-    .map(({ label, checks }) => `${capitalised(label)} alone brings about ${listed(checks.map(checkWords))}.`);
+    .map(({ label, checks }) => `${label} alone brings about ${listed(checks.map(checkWords))}.`);
 }
 
 /** `left.plate-width` is `left plate width`. */
@@ -86,33 +86,16 @@ function checkWords(id: string): string {
   return id.startsWith('expect ') ? `"${id}"` : pathWords(id);
 }
 
-/** Readings that are due, those of one figure in one line. */
+/** What the library itself is made of is not asked for. */
 function toMeasure(outcome: Outcome, { chapters }: SheetModelOptions): SheetModel['toMeasure'] {
-  const groups = new Map<string, { path: string; why: string; cells: number[]; settles: Set<string> }>();
   const own = figuresOfJob(outcome, chapters);
-  for (const { input, settles } of outcome.toMeasure) {
-    if (
-      outcome.slots.some(
-        ({ slot, states }) => slot.id === input.slot && states[input.cell] !== 'missing' && !own.has(slot.id),
-      )
-    )
-      continue;
-    const why = input.why ?? (input.stale ? 'cut since it was measured' : '');
-    const key = `${input.path}\n${why}`;
-    const group = groups.get(key) ?? { path: input.path, why, cells: [], settles: new Set() };
-    groups.set(key, group);
-    group.cells.push(input.cell);
-    for (const id of settles) group.settles.add(checkWords(id));
-  }
-  return [...groups.values()].map(({ path, why, cells, settles }) => {
-    const axes = outcome.slots.find(({ slot }) => slot.path === path)?.axes ?? [];
-    const where = cellsInWords(
-      axes,
-      [...new Set(cells)].map((cell) => placesOf(axes, cell)),
-    );
-    const label = capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`);
-    const named = [...settles];
+  const states = new Map(outcome.slots.map((one) => [one.slot.id, one.states]));
+  const wanted = outcome.toMeasure.filter(
+    ({ input }) => own.has(input.slot) || states.get(input.slot)?.[input.cell] === 'missing',
+  );
+  return duesOf(outcome, wanted).map(({ path, where, why, settles }) => {
+    const named = [...new Set(settles.map(checkWords))];
     const more = named.length > 4 ? [...named.slice(0, 3), `${named.length - 3} more`] : named;
-    return { label, why, settles: listed(more) };
+    return { label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`), why, settles: listed(more) };
   });
 }

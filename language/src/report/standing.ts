@@ -3,11 +3,12 @@ import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantic
 import { cellCount, cellsInWords, placesOf } from './cells.ts';
 import { limitsText, unitText } from './figures.ts';
 import { isFinding, showingOfCheck, stateWords } from './findings.ts';
+import { showingsIn } from './units.ts';
 
 /** The limits of every check on the figure; where they differ from cell to cell, their ends. */
 export function limitsOf(outcome: Outcome, checks: readonly CheckOutcome[]): string {
   const texts = checks.flatMap((check) => {
-    const showing = showingOfCheck(outcome, check);
+    const showing = check.slot ? showingsIn(outcome, check.slot)[0]! : showingOfCheck(outcome, check);
     const each = check.cells.map(({ low, high }) =>
       low === null && high === null ? '' : limitsText(low ?? -Infinity, high ?? Infinity, showing),
     );

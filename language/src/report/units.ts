@@ -117,13 +117,16 @@ function shortest(value: number): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
-/** A figure somebody set, such as a limit: the decimals of the declaration, more where they would cut it. */
-export function numberTextUncut(value: number, showing: Showing): string {
-  for (let decimals = showing.decimals ?? 0; decimals < mostDecimals; decimals++) {
-    const text = fixed(value, decimals);
-    if (Math.abs(Number(text) - value) <= 1e-9 * Math.max(Math.abs(value), 1e-3)) return text;
-  }
-  return showing.decimals === null ? shortest(value) : fixed(value, showing.decimals);
+/** Figures somebody set, such as limits: the decimals of the declaration, up to two more where they would cut one. */
+export function numberTextsUncut(values: readonly number[], showing: Showing): string[] {
+  const least = showing.decimals ?? 0;
+  const isWhole = (decimals: number): boolean =>
+    values.every((value) => Math.abs(Number(fixed(value, decimals)) - value) <= 1e-9 * Math.max(Math.abs(value), 1e-3));
+  const enough = Array.from({ length: showing.decimals === null ? mostDecimals : 3 }, (_, more) => least + more).find(
+    isWhole,
+  );
+  if (enough !== undefined) return values.map((value) => fixed(value, enough));
+  return values.map((value) => numberText(value, showing));
 }
 
 /** A margin or a difference: the decimals of the declaration, more until a first figure that is not zero. */

@@ -1,0 +1,34 @@
+// Readings that are due, those of one figure told together. Knows no layout.
+import type { MissingInput, Outcome } from '../semantics/plan/outcome.ts';
+import { cellsInWords, placesOf } from './cells.ts';
+
+export interface Due {
+  readonly path: string;
+  /** `each station`, `station 3`; empty where there is one. */
+  readonly where: string;
+  readonly why: string;
+  /** Ids of the checks that the readings help to settle. */
+  readonly settles: readonly string[];
+}
+
+/** In the order in which they were first asked for. */
+export function duesOf(outcome: Outcome, wanted: readonly Outcome['toMeasure'][number][]): Due[] {
+  const groups = new Map<string, { path: string; why: string; cells: Set<number>; settles: Set<string> }>();
+  for (const { input, settles } of wanted) {
+    const why = whyDue(input);
+    const key = `${input.path}\n${why}`;
+    const group = groups.get(key) ?? { path: input.path, why, cells: new Set(), settles: new Set() };
+    groups.set(key, group);
+    group.cells.add(input.cell);
+    for (const id of settles) group.settles.add(id);
+  }
+  return [...groups.values()].map(({ path, why, cells, settles }) => {
+    const axes = outcome.slots.find(({ slot }) => slot.path === path)?.axes ?? [];
+    const places = [...cells].map((cell) => placesOf(axes, cell));
+    return { path, where: cellsInWords(axes, places), why, settles: [...settles] };
+  });
+}
+
+function whyDue({ why, stale }: MissingInput): string {
+  return why ?? (stale ? 'cut since it was measured' : '');
+}
