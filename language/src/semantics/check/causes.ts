@@ -63,7 +63,7 @@ function candidatesFor(plan: Plan, findings: readonly Findings[]): readonly Cand
   const starts = findings.map(({ judged, cells }) => {
     const mask = new Uint8Array(sizeOf(judged.axes));
     for (const cell of cells) mask[cell] = 1;
-    return { trace: judged.trace, axes: judged.axes, mask };
+    return { trace: judged.trace, exprs: judged.exprs, axes: judged.axes, mask };
   });
   for (const one of reach(plan, starts, (mark) => mark < Mark.missing)) {
     const { value } = one.node;

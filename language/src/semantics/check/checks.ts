@@ -56,6 +56,7 @@ function sized(plan: Plan): readonly Judged[] {
     draft,
     axes,
     trace,
+    exprs: [],
     verdicts: Array.from(question.value.data, (_, cell) => verdictOf(question, axes, cell)),
     asked: Array.from(question.value.data, () => [{ question, replaced: null }]),
   }));
@@ -108,10 +109,10 @@ function cellOf(judged: Judged, cell: number, missing: MissingBy): CheckCell {
   return { places: placesOf(cell, judged.axes), state, value, low, high, band, missing: inputs, accept: null };
 }
 
-function startAt({ trace, axes, verdicts }: Judged, cells: readonly number[]): Start {
+function startAt({ trace, exprs, axes, verdicts }: Judged, cells: readonly number[]): Start {
   const mask = new Uint8Array(verdicts.length);
   for (const cell of cells) mask[cell] = 1;
-  return { trace, axes, mask };
+  return { trace, exprs, axes, mask };
 }
 
 function outcomeOf(plan: Plan, judged: Judged, cells: readonly CheckCell[], causes: readonly Cause[]): CheckOutcome {
@@ -139,7 +140,7 @@ function outcomeOf(plan: Plan, judged: Judged, cells: readonly CheckCell[], caus
     because: draft.because ?? wish?.expect.because ?? null,
     limitFrom: worst < 0 ? null : limitFrom(plan, speaking, asked?.question.comparison ?? null, axes, worst),
     origin: draft.origin,
-    blame: worst < 0 || !finding ? [] : blameFor(plan, judged.trace, axes, worst),
+    blame: worst < 0 || !finding ? [] : blameFor(plan, startAt(judged, [worst])),
     cause: finding ? (causes.find(({ checks }) => checks.includes(draft.id))?.id ?? null) : null,
   };
 }

@@ -1,6 +1,7 @@
 /** One check judged cell by cell: its comparisons, with the build's own limits where those speak, and its `when`. */
 import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
+import type { Expr } from '../ir.ts';
 import { cellsFrom, sizeOf } from '../plan/cells.ts';
 import type { Plan } from '../plan/run.ts';
 import type { Comparison } from '../schema/schema.ts';
@@ -25,6 +26,8 @@ export interface Judged {
   /** By cell; empty where nothing was compared. */
   readonly asked: readonly (readonly Asked[])[];
   readonly trace: readonly number[];
+  /** All that was evaluated for it. */
+  readonly exprs: readonly Expr[];
 }
 
 const notApplicable: Verdict = {
@@ -56,7 +59,9 @@ export function judge(plan: Plan, draft: Draft, wishes: readonly Wish[]): Judged
     if (holds !== null) all.push(verdictOfFlag(holds.data[cell]!, holds.mark[cell]!));
     return all.length === 0 ? notApplicable : under(condition, worstVerdict(all));
   });
-  return { draft, axes, verdicts, asked, trace: traceOf(plan, draft) };
+  const exprs = exprsOf(draft);
+  const trace = [...new Set(exprs.flatMap((expr) => plan.watch(expr, origin).trace))];
+  return { draft, axes, verdicts, asked, trace, exprs };
 }
 
 /** `when`: false or absent takes the check away, missing leaves it open. */
@@ -102,11 +107,7 @@ function isSpent(draft: Draft, comparison: Comparison, axes: readonly Axis[], ce
   return known !== undefined && known.spent[cellsFrom(known.axes, axes)[cell]!] === 1;
 }
 
-export function traceOf(plan: Plan, draft: Draft): readonly number[] {
-  const exprs = [
-    ...draft.comparisons.flatMap(({ value, low, high, limits }) => [value, low, high, limits]),
-    draft.when,
-    draft.flag,
-  ].filter((expr) => expr !== null);
-  return [...new Set(exprs.flatMap((expr) => plan.watch(expr, draft.origin).trace))];
+function exprsOf({ comparisons, when, flag }: Draft): readonly Expr[] {
+  const sides = comparisons.flatMap(({ value, low, high, limits }) => [value, low, high, limits]);
+  return [...sides, when, flag].filter((expr) => expr !== null);
 }

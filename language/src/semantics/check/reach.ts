@@ -1,10 +1,10 @@
 /**
- * From cells of checks down to the cells that they rest on, for many starts in one walk. Places are followed along common
- * axes; where a formula gathers along another axis all of it counts.
+ * From cells of checks down to the cells that they rest on, for many starts in one walk: a graph of slots with one bit a
+ * start and cell.
  */
 import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
-import type { SlotId } from '../ir.ts';
+import type { Expr, SlotId } from '../ir.ts';
 import { cellsFrom, marksOf, sameAxes, sizeOf } from '../plan/cells.ts';
 import { project } from '../plan/masks.ts';
 import type { Node } from '../plan/memo.ts';
@@ -13,9 +13,13 @@ import { slotsIn } from '../plan/reads.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { Speaker } from '../plan/workings.ts';
+import { stepsTo } from './steps.ts';
+import type { Steps } from './steps.ts';
 
 export interface Start {
   readonly trace: readonly number[];
+  /** What was evaluated: says which cells of a slot are read. */
+  readonly exprs: readonly Expr[];
   readonly axes: readonly Axis[];
   readonly mask: Uint8Array;
 }
@@ -45,7 +49,7 @@ interface Stop {
   readonly followed: Uint8Array;
   /** Cells from which the walk goes on. */
   readonly deeper: Uint8Array;
-  readonly below: Stop[];
+  readonly below: { readonly stop: Stop; readonly steps: Steps }[];
   /** `words` a cell, one bit a start. */
   readonly bits: Uint32Array;
 }
@@ -60,14 +64,14 @@ export function reach(plan: Plan, starts: readonly Start[], follow: Follow): rea
     words,
     stops,
   );
-  starts.forEach(({ trace, axes, mask }, at) => {
+  starts.forEach(({ trace, exprs, axes, mask }, at) => {
     const bits = new Uint32Array(mask.length * words);
     mask.forEach((one, cell) => {
       if (one === 1) bits[cell * words + (at >> 5)]! |= 1 << (at & 31);
     });
     for (const key of trace) {
       const stop = stops.get(key) ?? null;
-      if (stop !== null) flow(bits, axes, stop, words);
+      if (stop !== null) flow(bits, axes, stop, stepsTo(plan, exprs, axes, stop.slot, stop.axes), words);
     }
   });
   // those above first; a circle that was cut needs another round
@@ -77,8 +81,8 @@ export function reach(plan: Plan, starts: readonly Start[], follow: Follow): rea
     for (const stop of order) {
       const going = onlyDeeper(stop, words);
       if (going === null) continue;
-      for (const below of stop.below)
-        if (flow(going, stop.axes, below, words) && passed.get(below)! <= passed.get(stop)!) again = true;
+      for (const { stop: below, steps } of stop.below)
+        if (flow(going, stop.axes, below, steps, words) && passed.get(below)! <= passed.get(stop)!) again = true;
     }
   }
   return order.filter((stop) => stop.bits.some((word) => word !== 0)).map((stop) => reachedAt(stop, words));
@@ -115,7 +119,7 @@ function stopsUnder(
         open.pop();
       } else {
         const below = next < 0 ? null : enter(next);
-        if (below !== null) top.stop.below.push(below);
+        if (below !== null) top.stop.below.push({ stop: below, steps: stepsBetween(plan, top.stop, below) });
       }
     }
   }
@@ -156,8 +160,14 @@ function onlyDeeper(stop: Stop, words: number): Uint32Array | null {
   return going.some((word) => word !== 0) ? going : null;
 }
 
-/** Lets bits along `axes` into the cells of `to` that share their places; true where any is new there. */
-function flow(bits: Uint32Array, axes: readonly Axis[], to: Stop, words: number): boolean {
+function stepsBetween(plan: Plan, stop: Stop, below: Stop): Steps {
+  const { formula, measuredBy } = plan.schema.slots[stop.slot]!;
+  const exprs = [formula, measuredBy].filter((expr) => expr !== null);
+  return below.slot === stop.slot ? null : stepsTo(plan, exprs, stop.axes, below.slot, below.axes);
+}
+
+/** Lets bits along `axes` into the cells of `to` that they rest on; true where any is new there. */
+function flow(bits: Uint32Array, axes: readonly Axis[], to: Stop, steps: Steps, words: number): boolean {
   let news = false;
   const into = (cell: number, from: Uint32Array, at: number): void => {
     if (to.followed[cell] === 0) return;
@@ -170,6 +180,10 @@ function flow(bits: Uint32Array, axes: readonly Axis[], to: Stop, words: number)
       }
     }
   };
+  if (steps !== null) {
+    steps.from.forEach((cell, at) => into(steps.to[at]!, bits, cell));
+    return news;
+  }
   if (sameAxes(axes, to.axes)) {
     for (let cell = 0; cell < to.followed.length; cell++) into(cell, bits, cell);
     return news;
@@ -204,11 +218,14 @@ function reachedAt(stop: Stop, words: number): Reached {
 /** Cells under which something that was followed lies. */
 function restsBelow(stop: Stop): Uint8Array {
   const rests = new Uint8Array(stop.marks.length);
-  for (const below of stop.below)
-    project(below.followed, below.axes, stop.axes)!.forEach((one, cell) => {
-      if (one === 1 && stop.deeper[cell] === 1) rests[cell] = 1;
-    });
-  return rests;
+  for (const { stop: below, steps } of stop.below) {
+    if (steps === null)
+      project(below.followed, below.axes, stop.axes)!.forEach((one, cell) => {
+        rests[cell]! |= one;
+      });
+    else steps.from.forEach((cell, at) => (rests[cell]! |= below.followed[steps.to[at]!]!));
+  }
+  return rests.map((one, cell) => one & stop.deeper[cell]!);
 }
 
 function bitsIn(words: Uint32Array): readonly number[] {

@@ -13,6 +13,7 @@ import { Speaker } from '../plan/workings.ts';
 import type { Comparison, Origin } from '../schema/schema.ts';
 import type { Draft } from './draft.ts';
 import { reach } from './reach.ts';
+import type { Start } from './reach.ts';
 
 type LimitFrom = NonNullable<CheckOutcome['limitFrom']>;
 
@@ -40,15 +41,8 @@ export function limitFrom(
 const preferred: readonly (Layer | null)[] = ['measured', 'machining', 'variant', 'build', 'part'];
 
 /** Figures that the cell rests on, most likely culprit first. */
-export function blameFor(
-  plan: Plan,
-  trace: readonly number[],
-  axes: readonly Axis[],
-  cell: number,
-): readonly { readonly origin: Origin; readonly path: string }[] {
-  const mask = new Uint8Array(axes.reduce((size, axis) => size * axis.size, 1));
-  mask[cell] = 1;
-  const found = reach(plan, [{ trace, axes, mask }], (mark) => mark !== Mark.absent).flatMap((one) =>
+export function blameFor(plan: Plan, start: Start): readonly { readonly origin: Origin; readonly path: string }[] {
+  const found = reach(plan, [start], (mark) => mark !== Mark.absent).flatMap((one) =>
     Array.from(one.marks, (_, at) => {
       const figure =
         one.startsAt(at).length > 0 ? plan.sourceAt(one.slot, one.node.sources?.[at] ?? Speaker.none) : null;

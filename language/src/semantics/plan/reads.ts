@@ -119,7 +119,45 @@ export function asksWas(expr: Expr): boolean {
   return contentsOf(expr).asksWas;
 }
 
+/** True where a local is read: such a part cannot be worked out by itself. */
+export function readsLocals(expr: Expr): boolean {
+  return expr.op === 'local' || partsOf(expr).some(readsLocals);
+}
+
 /** True where a figure with a tolerance is written in it. */
 export function tolerancedIn(expr: Expr): boolean {
   return expr.op === 'toleranced' || partsOf(expr).some(tolerancedIn);
+}
+
+/** On the way from a formula's cell to a slot's cell: the place on `axis` is what `index` gives, or the place on another axis. */
+export interface Turn {
+  readonly axis: AxisId;
+  readonly index: Expr | null;
+  readonly twin: AxisId | null;
+}
+
+/** One list for each read of the slot: the indices that stand directly on it. */
+export function turnsTo(expr: Expr, slot: SlotId): readonly (readonly Turn[])[] {
+  const found: (readonly Turn[])[] = [];
+  const visit = (at: Expr, turns: readonly Turn[]): void => {
+    switch (at.op) {
+      case 'slot':
+        if (at.slot === slot) found.push(turns);
+        return;
+      case 'gather':
+        visit(at.of, [...turns, { axis: at.axis, index: at.index, twin: null }]);
+        visit(at.index, []);
+        return;
+      case 'retitle':
+        visit(at.of, [...turns, { axis: at.from, index: null, twin: at.to }]);
+        return;
+      case 'view':
+        visit(at.of, turns);
+        return;
+      default:
+        for (const part of partsOf(at)) visit(part, []);
+    }
+  };
+  visit(expr, []);
+  return found;
 }

@@ -166,6 +166,12 @@ export class Plan implements Desk, Maker {
     );
   }
 
+  /** Figures of an expression as measured, such as an index; null where it has none. Not remembered. */
+  aside(expr: Expr): Tensor | null {
+    const value = this.asides.once(expr, this.clock.at('measured'), this.binding.origin);
+    return value.is === 'numbers' ? value.tensor : null;
+  }
+
   /** A machining or a reading by itself. */
   historyValue(slot: SlotId, index: number): Value {
     return this.node(slot, this.clock.at('figure', undefined, false, index)).value;
