@@ -6,6 +6,7 @@ import type {
   BuildBinding,
   ExpectGiven,
   HistoryBlock,
+  Instrument,
   Layer,
   PartFitted,
   Selector,
@@ -227,6 +228,7 @@ export class Build {
   private readonly removed = new Set<number>();
   private readonly dropsMounts = new Set<number>();
   private base: BuildBinding | null = null;
+  private readonly instruments = new Map<string, Instrument>();
 
   constructor(world: World) {
     this.world = world;
@@ -245,19 +247,23 @@ export class Build {
     const layer = more.layer ?? (this.base === null ? 'build' : 'variant');
     return this.assign(path, value, layer, null, more);
   }
+  instrument(name: string, more: { readonly resolution: number; readonly uncertainty: number }): this {
+    this.instruments.set(name, { name, calibrated: null, origin: place(name), ...more });
+    return this;
+  }
   cut(): this {
     return this.block('machining');
   }
-  measured(): this {
-    return this.block('measured');
+  measured(instrument: string | null = null): this {
+    return this.block('measured', instrument);
   }
   /** Inside the last block. */
   set(path: string, value: Expr, at: Keys = {}): this {
     const block = this.blocks.length - 1;
     return this.assign(path, value, this.blocks[block]!.kind, block, { at });
   }
-  private block(kind: HistoryBlock['kind']): this {
-    this.blocks.push({ kind, label: kind, date: null, hand: null, instrument: null, origin: place(kind) });
+  private block(kind: HistoryBlock['kind'], instrument: string | null = null): this {
+    this.blocks.push({ kind, label: kind, date: null, hand: null, instrument, origin: place(kind) });
     return this;
   }
   part(mount: string, at: Keys = {}, layer: Layer = 'build'): number {
@@ -356,7 +362,7 @@ export class Build {
         slots: new Set(this.base === null ? [] : this.assignments.map((one) => one.slot)),
         mounts: this.dropsMounts,
       },
-      instruments: new Map(),
+      instruments: this.instruments,
       edition: 1,
       origin: place('build'),
       doc: undefined,

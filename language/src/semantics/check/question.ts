@@ -4,8 +4,9 @@
  */
 import { along, cellsFrom, markAt, sizeOf } from '../plan/cells.ts';
 import type { Plan } from '../plan/run.ts';
-import { axesWithoutLanes } from '../plan/sensitivities.ts';
-import type { Source, Spread } from '../plan/sensitivities.ts';
+import { axesWithoutLanes, isBounded } from '../plan/sensitivities.ts';
+import type { Spread } from '../plan/sensitivities.ts';
+import type { Source } from '../plan/unsure.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
 import type { Expr } from '../ir.ts';
@@ -118,6 +119,6 @@ export function uncertaintyOf(movement: Movement): number {
 
 export function reachOf(movement: Movement): number {
   let sum = 0;
-  for (const by of movement.moves.values()) sum += Math.abs(by);
+  for (const [source, by] of movement.moves) if (isBounded(source)) sum += Math.abs(by);
   return sum;
 }

@@ -35,7 +35,7 @@ function layReading(
   entry: Entry,
   cut: Int32Array,
 ): void {
-  const foreign = workings.overridden || depthOf(workings, slot, entry) < workings.given.depth;
+  const foreign = workings.carriesReadings || depthOf(workings, slot, entry) < workings.given.depth;
   const overtaken = (cell: number): boolean => entry.block < cut[cell]!;
   if (moment.view === 'before') {
     // what a later cut has overtaken lives here; cells never cut have the value

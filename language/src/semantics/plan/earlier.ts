@@ -2,11 +2,12 @@
  * Where a value may be taken over from: an earlier plan of the same build, or the plan that this one differs from by a few
  * inputs. Says only which value could stand; whether all that it was made of is unchanged the memo finds out.
  */
+import { Mark } from '../evaluate/value.ts';
 import type { Value } from '../evaluate/value.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import type { Slot } from '../schema/schema.ts';
 import type { Watched } from './asides.ts';
-import { sameValue } from './cells.ts';
+import { markAt, sameValue } from './cells.ts';
 import type { Made, Node } from './memo.ts';
 import type { Moment } from './moments.ts';
 import { lanesAxis, overlaidBy } from './overrides.ts';
@@ -106,10 +107,8 @@ export class FromParent implements Earlier {
     const override = this.overrideOf(slot.id, moment);
     if (override === null) return null;
     const node = this.parent.nodeAt(this.plan.keyOf(slot.id, moment));
-    return {
-      value: overlaidBy(node.value, override.cells, axesOf(this.plan, slot), this.lanes),
-      sources: node.sources,
-    };
+    const cells = moment.view === 'readings' ? cellsWithFigure(node.value, override.cells) : override.cells;
+    return { value: overlaidBy(node.value, cells, axesOf(this.plan, slot), this.lanes), sources: node.sources };
   }
 
   sameAsBefore(_key: number, made: Pick<Made, 'value' | 'sources'>): Value {
@@ -118,8 +117,16 @@ export class FromParent implements Earlier {
 
   private overrideOf(slot: SlotId, moment: Moment): Override | null {
     if (moment.bare || moment.upTo !== this.plan.clock.blocks) return null;
-    return this.overrides.find((one) => one.slot === slot && (one.view === null || one.view === moment.view)) ?? null;
+    // a reading put elsewhere moves what is made of readings as well
+    const view = moment.view === 'readings' ? 'measured' : moment.view;
+    return this.overrides.find((one) => one.slot === slot && (one.view === null || one.view === view)) ?? null;
   }
+}
+
+/** Cells that are no reading stay none. */
+function cellsWithFigure(value: Value, cells: Override['cells']): Override['cells'] {
+  if (value.is !== 'numbers') return new Map();
+  return new Map([...cells].filter(([cell]) => markAt(value.tensor.mark, cell) < Mark.missing));
 }
 
 function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {

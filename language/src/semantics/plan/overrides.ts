@@ -11,6 +11,12 @@ export interface Override {
   readonly cells: ReadonlyMap<number, number | Float64Array>;
 }
 
+/**
+ * `changed`: the thing itself is another, so that what was read of derived values is carried along. `unsure`: the thing is
+ * the same and only known that well; what was read stays read.
+ */
+export type Overriding = 'changed' | 'unsure';
+
 export function lanesAxis(size: number): Axis {
   return {
     id: lanesId,

@@ -32,7 +32,7 @@ import type { Made, Maker, Node } from './memo.ts';
 import { Clock } from './moments.ts';
 import type { Moment } from './moments.ts';
 import type { Outcome, PlanProblem } from './outcome.ts';
-import type { Override } from './overrides.ts';
+import type { Override, Overriding } from './overrides.ts';
 import { outcomeOf } from './report.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
@@ -46,7 +46,12 @@ interface Start {
   readonly texts: readonly string[];
   readonly previous: Plan | null;
   /** The plan that this one differs from by `overrides` only. */
-  readonly parent: { readonly plan: Plan; readonly overrides: readonly Override[]; readonly lanes: number } | null;
+  readonly parent: {
+    readonly plan: Plan;
+    readonly overrides: readonly Override[];
+    readonly lanes: number;
+    readonly how: Overriding;
+  } | null;
 }
 
 /** Plans by what they were made from, so that a build and its variants share one plan of the build. */
@@ -70,6 +75,7 @@ export class Plan implements Desk, Maker {
   readonly axes: AxisTable;
   readonly base: Plan | null;
   readonly overridden: boolean;
+  readonly carriesReadings: boolean;
   readonly stamps: Stamps;
   readonly bases: Bases;
   readonly asides: Asides;
@@ -92,6 +98,7 @@ export class Plan implements Desk, Maker {
     this.texts = texts;
     this.parent = parent?.plan ?? null;
     this.overridden = parent !== null;
+    this.carriesReadings = parent !== null && (parent.how === 'changed' || parent.plan.carriesReadings);
     this.memo = new Memo(this);
     this.asides = new Asides(this, this.memo, this.listener);
     if (parent !== null) {
@@ -131,10 +138,13 @@ export class Plan implements Desk, Maker {
     return this.runs;
   }
 
-  /** The same build with other figures in some cells; shares whatever does not rest on them. */
-  withInputs(overrides: readonly Override[], lanes = 0): Plan {
+  /**
+   * The same build with other figures in some cells; shares whatever does not rest on them. `lanes`: how many runs beside
+   * each other, 0 for one.
+   */
+  withInputs(overrides: readonly Override[], lanes = 0, how: Overriding = 'changed'): Plan {
     const { binding, texts } = this;
-    return new Plan({ binding, texts, previous: null, parent: { plan: this, overrides, lanes } });
+    return new Plan({ binding, texts, previous: null, parent: { plan: this, overrides, lanes, how } });
   }
 
   sensitivities(): Sensitivities {

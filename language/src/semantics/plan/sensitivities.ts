@@ -5,22 +5,13 @@
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
 import type { Expr, SlotId } from '../ir.ts';
-import { along, lanesId, markAt, marksOf, sizeOf } from './cells.ts';
+import { along, lanesId, marksOf, sizeOf } from './cells.ts';
 import type { Node } from './memo.ts';
 import type { Moment } from './moments.ts';
 import type { Override } from './overrides.ts';
-import { tolerancedIn } from './reads.ts';
 import type { Plan } from './run.ts';
-import { Speaker } from './workings.ts';
-
-/** One cell that may lie anywhere in a band. `deviation` is its standard uncertainty in half widths. */
-export interface Source {
-  readonly slot: SlotId;
-  readonly cell: number;
-  readonly middle: number;
-  readonly half: number;
-  readonly deviation: number;
-}
+import { sourcesAmong } from './unsure.ts';
+import type { Source, UnsureCell } from './unsure.ts';
 
 /** What one output does as each source moves by its half width. Cells along `axes`. */
 export interface Spread {
@@ -31,7 +22,6 @@ export interface Spread {
 
 const chunkSize = 32;
 const rectangular = 1 / Math.sqrt(3);
-const coverage = 1 / 2;
 
 export class Sensitivities {
   private readonly plan: Plan;
@@ -48,10 +38,12 @@ export class Sensitivities {
     this.only = only;
   }
 
-  /** Toleranced figures that speak in the value, and readings with a stated uncertainty. */
+  /** Toleranced figures that speak in the value, readings with ±, and instruments. */
   sources(): readonly Source[] {
-    this.found ??= this.plan.schema.slots.flatMap(({ id }) =>
-      this.only === null || this.only.has(id) ? this.sourcesOf(id) : [],
+    const slots = this.plan.schema.slots.map(({ id }) => id);
+    this.found ??= sourcesAmong(
+      this.plan,
+      slots.filter((id) => this.only === null || this.only.has(id)),
     );
     return this.found;
   }
@@ -73,28 +65,12 @@ export class Sensitivities {
     return spread;
   }
 
-  private sourcesOf(id: SlotId): readonly Source[] {
-    const slot = this.plan.schema.slots[id]!;
-    const { value, sources } = this.plan.valueOf(id, 'measured');
-    if (value.is !== 'numbers' || value.band === null || sources === null) return [];
-    const found: Source[] = [];
-    sources.forEach((speaker, cell) => {
-      const [low, high] = [value.band!.low.data[cell]!, value.band!.high.data[cell]!];
-      const own =
-        speaker >= 0 || (speaker === Speaker.formula && slot.sort === 'property' && tolerancedIn(slot.formula!));
-      if (!own || !(high > low) || !Number.isFinite(high - low)) return;
-      const measured = markAt(value.tensor.mark, cell) === Mark.measured;
-      // a ± on a reading is its uncertainty as calibrations state it, two standard deviations
-      const deviation = measured ? coverage : rectangular;
-      found.push({ slot: id, cell, middle: (low + high) / 2, half: (high - low) / 2, deviation });
-    });
-    return found;
-  }
-
   private spread(keys: readonly number[], read: (plan: Plan) => Value): Spread {
     const { clock } = this.plan;
     const under = new Set([...this.plan.under(keys)].filter((key) => key >= 0).map((key) => clock.slotOf(key)));
-    const relevant = this.sources().flatMap((source, at) => (under.has(source.slot) ? [at] : []));
+    const relevant = this.sources().flatMap((source, at) =>
+      source.cells.some(({ slot }) => under.has(slot)) ? [at] : [],
+    );
     const at = read(relevant.length === 0 ? this.plan : this.middles());
     const axes = axesWithoutLanes(at);
     const middle = figuresAlong(at, axes);
@@ -113,8 +89,15 @@ export class Sensitivities {
   }
 
   private middles(): Plan {
-    this.atMiddles ??= this.plan.withInputs(overridesOf(this.sources(), (source) => source.middle));
+    const moved = this.sources().flatMap(({ cells }) => cells.filter((at) => this.figureOf(at) !== at.middle));
+    const middles = overridesOf(moved.map((at) => [at, at.middle]));
+    this.atMiddles ??= moved.length === 0 ? this.plan : this.plan.withInputs(middles, 0, 'unsure');
     return this.atMiddles;
+  }
+
+  private figureOf({ slot, cell }: UnsureCell): number {
+    const { value } = this.plan.valueOf(slot, 'measured');
+    return value.is === 'numbers' ? value.tensor.data[cell]! : NaN;
   }
 
   private chunk(index: number): Plan {
@@ -122,30 +105,33 @@ export class Sensitivities {
     if (known !== undefined) return known;
     const sources = this.sources().slice(index * chunkSize, (index + 1) * chunkSize);
     const lanes = sources.length * 2;
-    const made = this.middles().withInputs(
-      overridesOf(sources, (source) => {
-        const own = sources.indexOf(source) * 2;
-        const figures = new Float64Array(lanes).fill(source.middle);
-        figures[own]! += source.half;
-        figures[own + 1]! -= source.half;
-        return figures;
-      }),
-      lanes,
-    );
+    const made = this.middles().withInputs(overridesOf(lanesOf(sources, lanes)), lanes, 'unsure');
     this.chunks[index] = made;
     return made;
   }
 }
 
-function overridesOf(
-  sources: readonly Source[],
-  figureOf: (source: Source) => number | Float64Array,
-): readonly Override[] {
+/** Two lanes a source, one up and one down; a cell may be moved by several. */
+function lanesOf(sources: readonly Source[], lanes: number): readonly (readonly [UnsureCell, Float64Array])[] {
+  const moved = new Map<string, readonly [UnsureCell, Float64Array]>();
+  sources.forEach(({ cells, half }, at) => {
+    for (const cell of cells) {
+      const key = `${cell.slot} ${cell.cell}`;
+      const known = moved.get(key) ?? ([cell, new Float64Array(lanes).fill(cell.middle)] as const);
+      known[1][at * 2]! += half;
+      known[1][at * 2 + 1]! -= half;
+      moved.set(key, known);
+    }
+  });
+  return [...moved.values()];
+}
+
+function overridesOf(figures: readonly (readonly [UnsureCell, number | Float64Array])[]): readonly Override[] {
   const bySlot = new Map<SlotId, Map<number, number | Float64Array>>();
-  for (const source of sources) {
-    const cells = bySlot.get(source.slot) ?? new Map<number, number | Float64Array>();
-    cells.set(source.cell, figureOf(source));
-    bySlot.set(source.slot, cells);
+  for (const [{ slot, cell }, figure] of figures) {
+    const cells = bySlot.get(slot) ?? new Map<number, number | Float64Array>();
+    cells.set(cell, figure);
+    bySlot.set(slot, cells);
   }
   return [...bySlot].map(([slot, cells]) => ({ slot, view: 'measured', cells }));
 }
@@ -161,9 +147,16 @@ function differences(data: Float64Array, middle: Float64Array, lane: number): Fl
   });
 }
 
-/** Greatest distance from the middle that all sources together can bring about, one a cell. */
+/** Greatest distance from the middle that all sources with bounds can bring about together, one a cell. */
 export function worstCase(spread: Spread): Float64Array {
-  return spread.middle.map((_, cell) => spread.moves.reduce((sum, { by }) => sum + Math.abs(by[cell]!), 0));
+  return spread.middle.map((_, cell) =>
+    spread.moves.reduce((sum, { source, by }) => sum + (isBounded(source) ? Math.abs(by[cell]!) : 0), 0),
+  );
+}
+
+/** An instrument makes a reading unsure, but sets no bounds to it. */
+export function isBounded({ sort }: Source): boolean {
+  return sort === 'tolerance' || sort === 'stated';
 }
 
 /** Standard uncertainty from independent sources, one a cell. */

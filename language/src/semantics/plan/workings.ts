@@ -17,8 +17,10 @@ export interface Workings {
   readonly given: Given;
   readonly clock: Clock;
   readonly axes: AxisTable;
-  /** True in a plan whose inputs were put in place of the given ones: a reading of a derive is then carried over. */
+  /** True in a plan some of whose inputs were put in the place of the given ones. */
   readonly overridden: boolean;
+  /** True where those are changes to the thing itself: a reading of a derive is then carried over. */
+  readonly carriesReadings: boolean;
 
   maskOf(figure: Figure): Mask;
   node(slot: SlotId, moment: Moment): Node;
