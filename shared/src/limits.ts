@@ -12,6 +12,8 @@ export const caps = {
   mounts: 10_000,
   /** Functions written out in one formula, those that they call among them. */
   calls: 1_000,
+  /** Figures in one `where`. */
+  locals: 256,
   /** Terms of one sum or product. */
   terms: 1_000,
   /** Files reached one through another. */

@@ -16,7 +16,6 @@ import { didYouMean } from './problems/messages.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
 import { buildDraft, type Setting } from './schema/build.ts';
 import type { Schema } from './schema/schema.ts';
-import { nearest } from '@thou/shared/number/nearest';
 
 export type { Problem } from './problems/places.ts';
 
@@ -156,28 +155,19 @@ export class Project {
   /** Builds first; a variant may come before its base in the file, and its base may stand in a file that this one uses. */
   private bindAll(scope: Scope, start: SourceFile, ground: Ground, report: Report): Bound[] {
     const bound = new Map<ast.Build | ast.Variant, Bound>();
-    const all = scope.files.flatMap(({ uri, items }) => items.filter((item): item is ast.Build | ast.Variant => item.$type === 'Build' || item.$type === 'Variant').map((item) => ({ item, uri })));
-    const bind = (item: ast.Build | ast.Variant, uri: string, round: readonly string[]): Bound | null => {
-      const known = bound.get(item);
-      if (known) return known;
-      const own: Ground = uri === start.uri ? ground : { ...ground, setting: { ...ground.setting, parts: scope.partsOf(uri) } };
-      const base = item.$type === 'Variant' ? baseOf(item, uri, round) : null;
-      if (item.$type === 'Variant' && !base) return null;
-      const made = bindBuild(item, uri, own, base);
-      bound.set(item, made);
-      return made;
-    };
-    const baseOf = (item: ast.Variant, uri: string, round: readonly string[]): Bound | null => {
-      const found = all.filter((one) => one.item.name === item.base && one.item !== item).at(-1);
-      if (found && !round.includes(item.base)) return bind(found.item, found.uri, [...round, item.name]);
-      const at: Target = { uri, at: item, property: 'base' };
-      if (found || item.base === item.name) report.add('name.base-circle', at, { name: item.name });
-      else if (item.base) {
-        const near = nearest(item.base, all.map((one) => one.item.name));
-        report.add('name.no-such-base', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+    const known = new Map<string, Placed>();
+    for (const { uri, items } of scope.files) for (const item of items) if (item.$type === 'Build' || item.$type === 'Variant') known.set(item.name, { item, uri });
+    const bind = (start: Placed): Bound | null => {
+      let base: Bound | null = null;
+      for (const { item, uri } of lineOf(start, known, bound, report)) {
+        const before: Bound | undefined = bound.get(item);
+        if (!before && item.$type === 'Variant' && !base) return null;
+        base = before ?? bindBuild(item, uri, groundIn(uri), base);
+        bound.set(item, base);
       }
-      return null;
+      return base;
     };
+    const groundIn = (uri: string): Ground => (uri === start.uri ? ground : { ...ground, setting: { ...ground.setting, parts: scope.partsOf(uri) } });
     const own = itemsOf(start).filter((item): item is ast.Build | ast.Variant => item.$type === 'Build' || item.$type === 'Variant');
     const names = new Map<string, ast.Item>();
     for (const item of own) {
@@ -185,7 +175,7 @@ export class Project {
       if (first) report.add('name.taken', { uri: start.uri, at: item, property: 'name' }, { name: item.name, what: 'a build' }, { related: [{ target: { uri: start.uri, at: first, property: 'name' }, words: 'first here' }] });
       names.set(item.name, item);
     }
-    return own.map((item) => bind(item, start.uri, [item.name])).filter((one): one is Bound => one !== null);
+    return own.map((item) => bind({ item, uri: start.uri })).filter((one): one is Bound => one !== null);
   }
 
   private run(bound: Bound, uri: string): Outcome {
@@ -203,6 +193,31 @@ function sourcesOf(library: LibraryText): readonly SourceFile[] {
   const known = parsed.get(library) ?? library.files.map(({ uri, text }) => parseFile(uri, text));
   parsed.set(library, known);
   return known;
+}
+
+interface Placed {
+  readonly item: ast.Build | ast.Variant;
+  readonly uri: string;
+}
+
+/** A build or variant with what it is a variant of, the first of them first; it begins with a variant where the line is broken. */
+function lineOf(start: Placed, known: ReadonlyMap<string, Placed>, bound: ReadonlyMap<unknown, Bound>, report: Report): Placed[] {
+  const line: Placed[] = [];
+  const passed = new Set<ast.Item>();
+  for (let at: Placed | undefined = start; at && !passed.has(at.item); ) {
+    const { item, uri }: Placed = at;
+    line.unshift(at);
+    passed.add(item);
+    if (item.$type === 'Build' || bound.has(item) || !item.base) return line;
+    const base: Placed | undefined = known.get(item.base);
+    const place: Target = { uri, at: item, property: 'base' };
+    if (!base) {
+      const near = report.nearest(item.base, known.keys());
+      report.add('name.no-such-base', place, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(place, near) });
+    } else if (base.item === start.item) report.add('name.base-circle', { uri: start.uri, at: start.item, property: 'base' }, { name: start.item.name });
+    at = base;
+  }
+  return line;
 }
 
 function sameKey(a: readonly unknown[], b: readonly unknown[]): boolean {

@@ -16,7 +16,9 @@ const drawn = (text: string, start: number, end: number): string => {
 };
 
 function found(project: Project, file: CaseFile): string[] {
-  return shown(project.check(file.name).problems, file).map((problem) => `${drawn(file.text, problem.start, problem.end)} ${problem.code} | ${problem.message}`);
+  return shown(project.check(file.name).problems, file).map(
+    (problem) => `${drawn(file.text, problem.start, problem.end)} ${problem.code} | ${problem.message}`,
+  );
 }
 
 /** What is found, with the words that are due in place of the whole message where they stand in it. */
@@ -24,7 +26,13 @@ function asTold(project: Project, file: CaseFile): { told: string[]; seen: strin
   const told = file.due.map(({ start, end, code, words }) => `${drawn(file.text, start, end)} ${code} | ${words}`);
   const left = [...file.due];
   const seen = shown(project.check(file.name).problems, file).map((problem) => {
-    const match = left.findIndex((due) => due.code === problem.code && due.start === problem.start && due.end === problem.end && problem.message.includes(due.words));
+    const match = left.findIndex(
+      (due) =>
+        due.code === problem.code &&
+        due.start === problem.start &&
+        due.end === problem.end &&
+        problem.message.includes(due.words),
+    );
     const words = match < 0 ? problem.message : left.splice(match, 1)[0]!.words;
     return `${drawn(file.text, problem.start, problem.end)} ${problem.code} | ${words}`;
   });
@@ -50,14 +58,22 @@ describe.each(cases.map((one) => [`${one.topic}: ${one.title}`, one] as const))(
     for (const file of thou(one)) {
       const problems = shown(project.check(file.name).problems, file);
       for (const due of file.due) {
-        const problem = problems.find(({ code, start, end }) => code === due.code && start === due.start && end === due.end);
+        const problem = problems.find(
+          ({ code, start, end }) => code === due.code && start === due.start && end === due.end,
+        );
         if (due.fixes) expect(problem?.fixes.map(({ title }) => title)).toEqual(due.fixes);
         const [first] = problem?.fixes ?? [];
         if (!first) continue;
         const edits = first.edits.filter(({ uri }) => uri === file.name).sort((a, b) => b.start - a.start);
-        const after = edits.reduce((text, edit) => text.slice(0, edit.start) + edit.text + text.slice(edit.end), file.text);
+        const after = edits.reduce(
+          (text, edit) => text.slice(0, edit.start) + edit.text + text.slice(edit.end),
+          file.text,
+        );
         const left = shown(projectOf(texts(one).set(file.name, after), library).check(file.name).problems, file);
-        expect(left.length, `${first.title} in ${after}\nleaves ${left.map(({ message }) => message).join('\n')}`).toBeLessThan(problems.length);
+        expect(
+          left.length,
+          `${first.title} in ${after}\nleaves ${left.map(({ message }) => message).join('\n')}`,
+        ).toBeLessThan(problems.length);
       }
     }
   });

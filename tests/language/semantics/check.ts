@@ -43,4 +43,5 @@ export function problemsOf(text: string, library: LibraryText = abstractLibrary)
   return projectOf(new Map([['main.thou', text]]), library).check('main.thou').problems;
 }
 
-export const codesOf = (text: string, library?: LibraryText): string[] => problemsOf(text, library).map(({ code }) => code);
+export const codesOf = (text: string, library?: LibraryText): string[] =>
+  problemsOf(text, library).map(({ code }) => code);

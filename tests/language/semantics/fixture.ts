@@ -38,7 +38,8 @@ export function readMarks(marked: string): Marked {
   let text = '';
   let mended = '';
   let isMended = false;
-  const open: { readonly sign: string; readonly start: number; readonly mendedFrom: number; readonly index: number }[] = [];
+  const open: { readonly sign: string; readonly start: number; readonly mendedFrom: number; readonly index: number }[] =
+    [];
   const marks: { start: number; end: number }[] = [];
   let replacing: number | null = null;
   for (const sign of marked) {
@@ -71,10 +72,22 @@ function caseFile(name: string, marked: string): CaseFile {
   if (!name.endsWith('.thou')) return { name, text: marked, mended: null, due: [] };
   const { text, mended, marks, isMended } = readMarks(marked);
   const told = [...marked.matchAll(dueLine)];
-  if (told.length !== marks.length) throw new Error(`${marks.length} marks and ${told.length} lines that tell a code: ${marked}`);
+  if (told.length !== marks.length)
+    throw new Error(`${marks.length} marks and ${told.length} lines that tell a code: ${marked}`);
   const due = marks.map((mark, i): Due => {
     const [, code = '', words = '', fixes] = told[i]!;
-    return { ...mark, code, words, fixes: fixes === undefined ? null : fixes.split(';').map((fix) => fix.trim()).filter((fix) => fix !== '') };
+    return {
+      ...mark,
+      code,
+      words,
+      fixes:
+        fixes === undefined
+          ? null
+          : fixes
+              .split(';')
+              .map((fix) => fix.trim())
+              .filter((fix) => fix !== ''),
+    };
   });
   return { name, text, mended: isMended ? mended : null, due };
 }
@@ -90,7 +103,9 @@ export function readCases(topic: string, markdown: string): Case[] {
   const parts = markdown.split(/^## /m).slice(1);
   return parts.map((part) => {
     const title = part.slice(0, part.indexOf('\n')).trim();
-    const files = [...part.matchAll(block)].map(([, kind = '', name = '', body = '']) => caseFile(name || `main.${kind}`, unescaped(body, kind)));
+    const files = [...part.matchAll(block)].map(([, kind = '', name = '', body = '']) =>
+      caseFile(name || `main.${kind}`, unescaped(body, kind)),
+    );
     if (files.length === 0) throw new Error(`a case without a text: ${title}`);
     return { title, topic, files };
   });

@@ -1,7 +1,6 @@
 /** Parts of a file are read once on their own, so that a library without a build is checked as well. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf, type SourceFile } from '../../grammar/file.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import { itemsOf } from '../names/scope.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
@@ -44,7 +43,7 @@ function looseMount(item: ast.Part, uri: string, draft: Draft, mounts: Map<strin
   const { library, report } = ground.setting;
   const component = library.components.get(item.kind);
   if (!component) {
-    const near = nearest(item.kind, library.components.keys());
+    const near = report.nearest(item.kind, library.components.keys());
     const at = { uri, at: item, property: 'kind' };
     report.add('name.no-such-component', at, { name: item.kind, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return null;

@@ -1,7 +1,6 @@
 /** `on`, `with`, `by`, `at`, `because` behind a figure or a block's name, in any order. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import { due as dueOf, target, type Env } from '../types/env.ts';
@@ -26,7 +25,7 @@ export function readNotes(notes: readonly ast.Note[], round: Notes, env: Env): N
 function instrument(name: string, note: ast.Note, env: Env): string {
   const seen = env.parts.find(name);
   if (seen?.item.kind !== instrumentComponent) {
-    const near = nearest(name, env.parts.names(instrumentComponent));
+    const near = env.report.nearest(name, env.parts.names(instrumentComponent));
     const at = target(env, note, 'instrument');
     env.report.add('given.instrument', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }

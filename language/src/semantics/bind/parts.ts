@@ -1,6 +1,5 @@
 /** A part put on a mount: its own figures, those of the part it starts from, and the parts inside it. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import type { SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf, Silence, type Target } from '../problems/report.ts';
@@ -28,7 +27,7 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
   }
   const seen = env.parts.find(name);
   if (!seen) {
-    const near = nearest(name, env.parts.names(component));
+    const near = env.report.nearest(name, env.parts.names(component));
     const at = target(env, value);
     env.report.add('name.no-such-part', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
   } else if (seen.item.kind !== component) {
@@ -128,7 +127,7 @@ export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
   const base = parts.find(item.base);
   if (base?.item.kind === item.kind) return base;
   const at: Target = { uri, at: item, property: 'base' };
-  const near = base ? [] : nearest(item.base, parts.names(item.kind));
+  const near = base ? [] : report.nearest(item.base, parts.names(item.kind));
   if (base) report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
   else report.add('name.no-such-part', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
   return null;

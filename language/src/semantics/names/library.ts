@@ -4,13 +4,14 @@
  */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures, type Measure } from '@thou/shared/dimension/types';
+import { caps } from '@thou/shared/limits';
 import { standardUnits, Units } from '@thou/shared/unit/unit';
 import { reservedWords } from '@thou/shared/words';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf, type Report, type Target } from '../problems/report.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import { builtinNames } from '../types/builtins.ts';
 import { FunctionCalls } from './function-calls.ts';
+import { Graph } from './graph.ts';
 
 /** Files of the trade library stand farthest from every build. */
 export const libraryDistance = Number.MAX_SAFE_INTEGER;
@@ -46,6 +47,7 @@ export class Library {
   readonly dimensionDeclarations: Declared<ast.DimensionDeclaration>[] = [];
   readonly rootName: string;
   private calls: FunctionCalls | null = null;
+  private holding: Graph | null = null;
 
   constructor(rootName: string) {
     this.rootName = rootName;
@@ -55,6 +57,12 @@ export class Library {
   get functionCalls(): FunctionCalls {
     this.calls ??= new FunctionCalls(this.functions);
     return this.calls;
+  }
+
+  /** Which component holds which, and how many parts each unfolds to. */
+  get held(): Graph {
+    this.holding ??= new Graph(new Map([...this.components].map(([name, component]) => [name, heldIn(component, this)])), { size: caps.mounts, depth: caps.nesting });
+    return this.holding;
   }
 
   measure(name: string): Measure | undefined {
@@ -179,10 +187,17 @@ function attach(extension: Declared<ast.Extend>, library: Library, report: Repor
   const component = library.components.get(target);
   if (component) component.extensions.push(extension);
   else if (target) {
-    const near = nearest(target, library.components.keys());
+    const near = report.nearest(target, library.components.keys());
     const at: Target = { uri: extension.uri, at: extension.item, property: 'target' };
     report.add('name.no-such-component', at, { name: target, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }
+}
+
+function heldIn(component: ComponentDeclared, library: Library): string[] {
+  return declarationsOf(component, library).flatMap(({ item }) => {
+    const of = item.$type === 'Property' ? item.type?.of : undefined;
+    return of?.$type === 'TypeName' && library.components.has(of.name) ? [of.name] : [];
+  });
 }
 
 /** Everything declared in a component: its own and what `extend` adds, in order. */

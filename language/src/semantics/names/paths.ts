@@ -1,6 +1,5 @@
 /** A path on the left of a figure: from a body's mount down to a figure or a mount, with the cells it picks. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Selector } from '../bind/binding.ts';
 import type { AxisKey, SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
@@ -110,13 +109,13 @@ function unknownInside(step: ast.PathStep, env: Env): void {
 }
 
 function unknownAround(step: ast.PathStep, env: Env): void {
-  const near = nearest(step.name, env.draft.namesSeen(env.mount));
+  const near = env.report.nearest(step.name, env.draft.namesSeen(env.mount));
   const at = target(env, step, 'name');
   env.report.add('name.unknown', at, { name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }
 
 function reportNotInside(step: ast.PathStep, owner: string, names: readonly string[], env: Env): void {
-  const near = nearest(step.name, names);
+  const near = env.report.nearest(step.name, names);
   const at = target(env, step, 'name');
   env.report.add('name.not-inside', at, { owner, name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }

@@ -97,8 +97,8 @@ const declarations = {
   'declare.severity': error('A rule is an error, a warning or advice, not "{name}".{near}'),
   'declare.feature': error('"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".'),
   'declare.no-expect': error('The rule has no "expect".'),
-  'declare.no-root': error('The trade library names no root component.'),
-  'declare.too-many': error('{component} holds more parts inside each other than can be laid out ({most}).'),
+  'declare.too-many': error('{component} holds too many parts: at most {most}.'),
+  'declare.where-long': error('At most {most} figures stand in one "where"; here are {here}.'),
   'declare.function-cycle': error('A function cannot call itself, not through others either.'),
 } as const;
 

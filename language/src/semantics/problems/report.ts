@@ -3,6 +3,8 @@
  * wording lives in messages.ts, offsets are found when a file is shown.
  */
 import type { AstNode } from 'langium';
+import { caps } from '@thou/shared/limits';
+import { nearest } from '@thou/shared/number/nearest';
 import type { Code } from './messages.ts';
 
 /** A place in a tree: the node, or one of its properties. */
@@ -37,8 +39,15 @@ export interface More {
 }
 
 export class Report {
+  private searches = 0;
   private readonly seen = new Map<AstNode, Set<string>>();
   readonly findings: Finding[] = [];
+
+  /** The names that may be meant. Beyond what is shown of one file nobody reads them, and looking costs. */
+  nearest(name: string, names: Iterable<string>): string[] {
+    this.searches += 1;
+    return this.searches > caps.findingsShown ? [] : nearest(name, names);
+  }
 
   /** The same finding at the same place counts once: one declaration is read for every mount that uses it. */
   add(code: Code, target: Target, args: Readonly<Record<string, string>> = {}, more: More = {}): void {
@@ -55,5 +64,9 @@ export class Report {
 export class Silence extends Report {
   override add(): void {
     // reported where it is declared
+  }
+
+  override nearest(): string[] {
+    return [];
   }
 }

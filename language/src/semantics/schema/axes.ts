@@ -2,7 +2,6 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf } from '../../grammar/file.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Declared } from '../names/library.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
@@ -43,7 +42,7 @@ function axisOfTwin(item: ast.Axis, env: Env): AxisId | null {
   }
   const twinOf = env.draft.axisNamed(item.twin ?? '', env.mount);
   if (twinOf === null) {
-    const near = nearest(item.twin ?? '', env.draft.axisNames(env.mount));
+    const near = env.report.nearest(item.twin ?? '', env.draft.axisNames(env.mount));
     const at = target(env, item, 'twin');
     env.report.add('name.no-such-axis', at, { name: item.twin ?? '', near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }

@@ -1,6 +1,7 @@
 /** From the declarations of a scope to its schema: mounts laid out first, then every formula read in its place. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf } from '../../grammar/file.ts';
+import { caps } from '@thou/shared/limits';
 import { dimension } from '@thou/shared/dimension/dimension';
 import type { ClashAt, Declared, Library } from '../names/library.ts';
 import type { Report, Target } from '../problems/report.ts';
@@ -12,7 +13,7 @@ import { readMeasure } from '../types/named.ts';
 import { declareAxes, readRanges } from './axes.ts';
 import { reportCycles } from './cycles.ts';
 import { Draft } from './draft.ts';
-import { declareMembers, type Pending } from './members.ts';
+import { declareMembers, isTooLarge, type Pending } from './members.ts';
 import { readPending } from './formulas.ts';
 
 export interface Setting {
@@ -92,9 +93,10 @@ function declareUnit(draft: Draft, item: ast.UnitDeclaration, uri: string, setti
 function checkLoose(draft: Draft, setting: Setting): void {
   const mounted = new Set(draft.mounts.map((mount) => mount.component));
   const loose = new Draft(setting.library.rootName, draft);
+  loose.isFull = true;
   const pending: Pending[] = [];
   for (const [name, component] of setting.library.components) {
-    if (mounted.has(name)) continue;
+    if (mounted.has(name) || isTooLarge(name, setting) || loose.mounts.length >= caps.mounts) continue;
     const mount = loose.addMount(name, null, name, [], false, docOf(component.item), { uri: component.uri, at: component.item });
     declareMembers(loose, mount, component, setting, pending, [name]);
   }

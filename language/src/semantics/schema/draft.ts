@@ -46,6 +46,8 @@ export class Draft {
   readonly rules: SchemaRule[];
   /** The root component's name as a value name. */
   readonly rootAlias: string;
+  /** No further part fits: told once. */
+  isFull = false;
   /** What mounts start with: bound with every build. */
   readonly mountDefaults: MountDefault[];
   private readonly texts: Map<string, number>;

@@ -74,15 +74,29 @@ function declareMember(draft: Draft, mount: MountId, declared: Declared<ast.Decl
   }
 }
 
+/** Told once, at the component; it is left out wherever it is held. */
+export function isTooLarge(name: string, { library, report }: Setting): boolean {
+  const { size, depth } = library.held.unfoldedOf(name);
+  if (size <= caps.mounts && depth <= caps.nesting) return false;
+  const { item, uri } = library.components.get(name)!;
+  report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: name, most: depth > caps.nesting ? `${caps.nesting} inside each other` : `${caps.mounts} in all` });
+  return true;
+}
+
 function declareMount(draft: Draft, parent: MountId, component: string, declared: Declared<ast.Property>, setting: Setting, pending: Pending[], within: readonly string[]): void {
   const { item, uri } = declared;
-  if (within.includes(component)) {
-    const through = within.slice(within.indexOf(component) + 1);
+  const owner = within[within.length - 1] ?? '';
+  const { held } = setting.library;
+  const circle = held.isCircular(component) && held.isCircular(owner) ? held.way(component, owner) : null;
+  if (circle) {
+    const through = circle.slice(1);
     setting.report.add('declare.holds-itself', { uri, at: item, property: 'type' }, { component, through: through.length > 0 ? `, through ${through.join(', ')}` : '' });
     return;
   }
-  if (draft.mounts.length >= caps.mounts || within.length >= caps.nesting) {
-    setting.report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: within[within.length - 1] ?? '', most: String(within.length >= caps.nesting ? caps.nesting : caps.mounts) });
+  if (isTooLarge(component, setting)) return;
+  if (draft.mounts.length + held.unfoldedOf(component).size > caps.mounts) {
+    if (!draft.isFull) setting.report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: owner, most: `${caps.mounts} in all` });
+    draft.isFull = true;
     return;
   }
   const { axes } = readType(item.type, envOf(draft, parent, uri, setting));

@@ -1,7 +1,6 @@
 /** A rule or an expectation: what is compared with which limits, when it applies, why, and what may be turned. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docOf, sourceText } from '../../grammar/file.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Expr, SlotId } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
@@ -42,7 +41,7 @@ function severityOf(item: ast.Rule, env: Env): SchemaRule['severity'] | null {
   const name = item.severity;
   if (name === 'error' || name === 'warning' || name === 'advice') return name;
   if (name) {
-    const near = nearest(name, ['error', 'warning', 'advice']);
+    const near = env.report.nearest(name, ['error', 'warning', 'advice']);
     const at = target(env, item, 'severity');
     env.report.add('declare.severity', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }

@@ -1,6 +1,5 @@
 /** Places along axes that are known without a build: labels, and numbers on axes that start at a written number. */
 import type { AstNode } from 'langium';
-import { nearest } from '@thou/shared/number/nearest';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf, type Target } from '../problems/report.ts';
@@ -35,7 +34,7 @@ export function isNoPlace(value: number, axis: AxisId, env: Env): boolean {
 /** A label that the axis does not have: what it has, and the nearest as fixes. */
 export function reportNoLabel(name: string, axes: readonly AxisId[], at: Target, env: Env): void {
   const labels = axes.flatMap((axis) => labelsOf(axis, env) ?? []);
-  const near = nearest(name, labels);
+  const near = env.report.nearest(name, labels);
   const names = listedWords(axes.map((axis) => env.draft.axes[axis]?.name ?? ''), 'or');
   const words = labels.length > 0 ? `it has ${listedWords(labels, 'and')}` : 'its places are numbered';
   env.report.add('name.no-such-label', at, { name, axis: names, labels: words, near: didYouMean(near) }, { fixes: insteadOf(at, near) });

@@ -1,6 +1,5 @@
 /** `f(…)`: which of the language's functions, a builder's function or a curve is meant. Each group has a file of its own. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
@@ -52,7 +51,7 @@ function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): E
     return readCurveCall(ref, { op: 'slot', slot: found.slot, type: { value: type, axes }, at: ref }, call, env);
   }
   if (reportMinus(ref, 0, null, env)) return nothing(ref);
-  const near = nearest(name, [...builtins.keys(), ...env.library.functions.keys(), ...env.draft.namesSeen(env.mount)]);
+  const near = env.report.nearest(name, [...builtins.keys(), ...env.library.functions.keys(), ...env.draft.namesSeen(env.mount)]);
   const at = target(env, step, 'name');
   env.report.add('name.no-such-function', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);

@@ -2,7 +2,6 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare, isPoint, namedMeasures, plainNumber, raise, type Measure } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Apply, Elementwise, Expr, InView } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { argumentsDue } from './calls.ts';
@@ -94,7 +93,7 @@ export function optionOf(arg: ast.Expr | undefined, words: readonly string[], en
   if (!arg) return null;
   const name = arg.$type === 'Ref' && arg.steps.length === 1 ? arg.steps[0]!.name : '';
   if (words.includes(name)) return name;
-  env.report.add('name.no-such-choice', target(env, arg), { name: textOf(arg), choices: listed(words), near: didYouMean(nearest(textOf(arg), words)) });
+  env.report.add('name.no-such-choice', target(env, arg), { name: textOf(arg), choices: listed(words), near: didYouMean(env.report.nearest(textOf(arg), words)) });
   return null;
 }
 

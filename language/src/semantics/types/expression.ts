@@ -1,5 +1,6 @@
 /** Reads one expression: names, dimensions and axes settled, every slip reported once. The room's front door. */
 import type * as ast from '../../grammar/generated/ast.ts';
+import { caps } from '@thou/shared/limits';
 import type { Expr } from '../ir.ts';
 import type { Target } from '../problems/report.ts';
 import { builtinValues } from './builtins.ts';
@@ -60,6 +61,10 @@ function readParen(paren: ast.Paren, env: Env, due: Due): Expr {
 /** A formula with its `where`: each local is read when it is first needed, so their order does not matter. */
 export function readFormula(value: ast.Expr | undefined, where: ast.Where | undefined, env: Env, due: Due): Expr {
   if (!where || where.locals.length === 0) return readExpression(value, env, due);
+  if (where.locals.length > caps.locals) {
+    env.report.add('declare.where-long', target(env, where.locals[caps.locals]!, 'name'), { most: String(caps.locals), here: String(where.locals.length) });
+    return nothing(value ?? null);
+  }
   const locals = new Locals(env.locals);
   for (const local of where.locals) {
     if (local.name && !reportKept(local.name, target(env, local, 'name'), env)) locals.await(local);

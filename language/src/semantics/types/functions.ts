@@ -14,13 +14,12 @@ import { readType } from './named.ts';
 export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclaration>, call: ast.Call, env: Env): Expr {
   const { item } = declared;
   const cost = env.library.functionCalls.cost(item.name);
-  if (cost === null || env.library.functionCalls.isTooLong(item.name)) return nothing(ref);
+  if (cost === null) return nothing(ref);
   if (!env.isInFunction) {
+    const before = env.written.calls;
     env.written.calls += cost;
-    if (env.written.calls > caps.calls) {
-      env.report.add('call.too-many', target(env, ref), { name: 'This formula', most: String(caps.calls) });
-      return nothing(ref);
-    }
+    if (before <= caps.calls && env.written.calls > caps.calls) env.report.add('call.too-many', target(env, ref), { name: 'This formula', most: String(caps.calls) });
+    if (env.written.calls > caps.calls) return nothing(ref);
   }
   if (!argumentsDue(ref, call, item.parameters.length, item.parameters.length, env)) return nothing(ref);
   const inside = insideOf(declared, { ...env, report: new Silence() });
@@ -47,7 +46,10 @@ export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: 
   const inside = insideOf(declared, env);
   const { name } = declared.item;
   for (const call of env.library.functionCalls.circlesOf(name)) env.report.add('declare.function-cycle', target(inside, call));
-  if (env.library.functionCalls.isTooLong(name)) env.report.add('call.too-many', target(inside, declared.item, 'name'), { name: `"${name}"`, most: String(caps.calls) });
+  if (env.library.functionCalls.isTooLong(name)) {
+    env.report.add('call.too-many', target(inside, declared.item, 'name'), { name: `"${name}"`, most: String(caps.calls) });
+    return;
+  }
   const locals = new Locals(null);
   for (const parameter of declared.item.parameters) {
     reportKept(parameter.name, target(inside, parameter, 'name'), inside);

@@ -2,7 +2,6 @@
 import type { AstNode } from 'langium';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
-import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import { axisAmong, labelsOf, placeOfNumber, reportNoLabel } from './axes.ts';
@@ -68,7 +67,7 @@ function readKey(key: ast.Entry, left: readonly AxisId[], env: Env): Pick | null
 /** The axis that a key names is none of those left. */
 export function reportNoAxis(key: ast.Entry, left: readonly AxisId[], env: Env): void {
   const name = textOf(key.value);
-  const near = nearest(name, left.map((axis) => env.draft.axes[axis]?.name ?? ''));
+  const near = env.report.nearest(name, left.map((axis) => env.draft.axes[axis]?.name ?? ''));
   const at = target(env, key, 'value');
   env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }

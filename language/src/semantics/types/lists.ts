@@ -2,7 +2,6 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare, plainNumber, type Measure } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Unit } from '@thou/shared/unit/unit';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
@@ -110,7 +109,7 @@ function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
   if (names && name !== null) {
     const key = names.indexOf(name);
     if (key >= 0) return key;
-    const near = nearest(name, names);
+    const near = env.report.nearest(name, names);
     const at = target(env, entry, 'value');
     env.report.add('name.no-such-choice', at, { name, choices: listed(names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return null;

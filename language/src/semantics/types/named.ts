@@ -1,7 +1,6 @@
 /** A written type: a named measure or a product of them, a choice, a component, an axis, a curve, limits. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { combine, namedMeasures, raise, type Measure } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import { target, type Env } from './env.ts';
@@ -30,7 +29,7 @@ export function readType(type: ast.Type | undefined, env: Env): TypeRead {
 function readAxis(name: string, type: ast.Type, index: number, env: Env): AxisId | null {
   const axis = env.draft.axisNamed(name, env.mount);
   if (axis === null) {
-    const near = nearest(name, env.draft.axisNames(env.mount));
+    const near = env.report.nearest(name, env.draft.axisNames(env.mount));
     const at = target(env, type, 'axes', index);
     env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   }
@@ -93,7 +92,7 @@ export function readMeasure(type: ast.TypeExpr, env: Env): Measure | null {
 
 function unknownType(type: ast.TypeName, env: Env): void {
   const names = [...namedMeasures.keys(), ...env.library.measures.keys(), ...env.library.components.keys(), 'Flag', 'Text', 'Date', 'Any', ...env.draft.axisNames(env.mount)];
-  const near = nearest(type.name, names);
+  const near = env.report.nearest(type.name, names);
   const at = target(env, type);
   env.report.add('name.no-such-type', at, { name: type.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }

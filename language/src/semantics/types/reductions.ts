@@ -1,7 +1,6 @@
 /** Many cells to one along named axes, and figures of neighbours along an axis. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { combine, isPoint, namedMeasures, raise, type Measure } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import type { AlongAxis, Expr, Reduce, Reduction } from '../ir.ts';
@@ -65,7 +64,7 @@ function axisOver(one: ast.Expr, axes: readonly AxisId[], of: ast.Expr | undefin
   const known = env.draft.axisNamed(short, env.mount) !== null;
   if (known) env.report.add('axes.no-such', target(env, one), { value: textOf(of ?? null), axis: short });
   else {
-    const near = nearest(short, axes.map((axis) => env.draft.axes[axis]?.name ?? ''));
+    const near = env.report.nearest(short, axes.map((axis) => env.draft.axes[axis]?.name ?? ''));
     const words = near.length > 0 ? didYouMean(near) : axes.length > 0 ? ` ${textOf(of ?? null)} is given ${perWords(axes, env)}.` : '';
     env.report.add('name.no-such-axis', target(env, one), { name, near: words }, { fixes: insteadOf(target(env, one), near) });
   }

@@ -4,7 +4,6 @@
  */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { plainNumber } from '@thou/shared/dimension/types';
-import { nearest } from '@thou/shared/number/nearest';
 import type { Found } from '../schema/draft.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import type { AxisId } from './type.ts';
@@ -132,7 +131,7 @@ function readAxis(ref: ast.Ref, head: ast.RefStep, env: Env): Expr | null {
 
 function notInside(ref: ast.Ref, step: number, owner: string, names: readonly string[], env: Env): Expr {
   const { name } = ref.steps[step]!;
-  const near = nearest(name ?? '', names);
+  const near = env.report.nearest(name ?? '', names);
   const at = target(env, ref.steps[step]!, 'name');
   if (name) {
     env.report.add('name.not-inside', at, { owner, name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
@@ -144,7 +143,7 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
   const at = target(env, head, 'name');
   const { name } = head;
   if (due.type?.is === 'choice') {
-    const near = nearest(name, due.type.names);
+    const near = env.report.nearest(name, due.type.names);
     env.report.add('name.no-such-choice', at, { name, choices: listed(due.type.names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
     return nothing(ref);
   }
@@ -153,7 +152,7 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
     return nothing(ref);
   }
   if (reportMinus(ref, 0, null, env)) return nothing(ref);
-  const near = nearest(name, namesSeen(env));
+  const near = env.report.nearest(name, namesSeen(env));
   env.report.add('name.unknown', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);
 }

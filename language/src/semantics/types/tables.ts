@@ -3,7 +3,6 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare } from '@thou/shared/dimension/types';
 import { toSI, type Unit } from '@thou/shared/unit/unit';
-import { nearest } from '@thou/shared/number/nearest';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { labelsOf } from './axes.ts';
@@ -91,7 +90,7 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
 
 function oddColumn(column: Column, due: Due, labels: readonly string[], from: ast.FromFile, env: Env): null {
   const names = [...labels, ...due.axes.map((axis) => env.draft.axes[axis]?.name ?? '')];
-  env.report.add('csv.column', target(env, from, 'file'), { path: from.file, line: '1', column: column.header, what: due.what, near: didYouMean(nearest(column.name, names)) });
+  env.report.add('csv.column', target(env, from, 'file'), { path: from.file, line: '1', column: column.header, what: due.what, near: didYouMean(env.report.nearest(column.name, names)) });
   return null;
 }
 
