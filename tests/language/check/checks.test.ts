@@ -246,11 +246,11 @@ describe('expect in a build', () => {
   it('is advised of when looser than what would have spoken', () => {
     const plan = on(base(), 'gap <= 4', null, 4).plan();
     const problem = plan.outcome().problems[0]!;
-    expect([problem.code, problem.severity, problem.args['whose'], problem.args['high']]).toEqual([
+    expect([problem.code, problem.severity, problem.args['whose'], problem.args['limits']]).toEqual([
       'expect.looser',
       'advice',
       'Brackwater',
-      '3',
+      '1 to 3',
     ]);
     expect(check(plan, 'gap').cells[0]!.high).toBe(4);
     expect(codes(on(base(), 'gap <= 2.9', null, 2.9).plan())).toEqual([]);

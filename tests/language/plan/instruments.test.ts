@@ -80,4 +80,22 @@ describe('instruments', () => {
     const state = (x: number) => read(made.build()).set('b', n(x)).plan().outcome().checks[0]!;
     expect([state(2.6).state, state(2.7).state, state(2.7).severity]).toEqual(['holds-measured', 'at-risk', 'warning']);
   });
+
+  it('tell where a reading of a derived value is further off than both are unsure of', () => {
+    const problems = (x: number) => {
+      const build = read(
+        world()
+          .build()
+          .give('a', toleranced(5, 4.9, 5.1))
+          .give('b', n(1)),
+      );
+      return build
+        .set('room', list(0, [n(x), n(4)]))
+        .plan()
+        .outcome().problems;
+    };
+    // 2 u = 2 · hypot(0.1/√3, 0.2, 0.0346) = 0.422
+    expect(problems(4.42)).toEqual([]);
+    expect(problems(4.43).map(({ code, args }) => [code, args['path']])).toEqual([['reading.disagrees', 'room[1]']]);
+  });
 });

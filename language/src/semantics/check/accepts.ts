@@ -1,10 +1,12 @@
 /** Findings that the builder has looked at and lives with, inside the limits that were set with them. */
+import { nearest } from '@thou/shared/number/nearest';
 import type { AcceptGiven } from '../bind/binding.ts';
 import type { Axis } from '../evaluate/value.ts';
 import { placeOf } from '../plan/axes.ts';
 import { chainOf } from '../plan/figures.ts';
 import type { CheckCell, PlanProblem } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
+import { didYouMean } from '../problems/messages.ts';
 import { sideOf } from './question.ts';
 import type { Side } from './question.ts';
 import { isAbove, isBelow } from './verdict.ts';
@@ -87,14 +89,9 @@ function limitsOf(
   return { low: sideOf(value.low, axes, false, null), high: sideOf(value.high, axes, false, null) };
 }
 
-export function noSuchCheck(accept: AcceptGiven): PlanProblem {
-  return {
-    code: 'accept.no-such-check',
-    severity: 'error',
-    args: { name: accept.rule },
-    origin: accept.origin,
-    related: [],
-  };
+export function noSuchCheck(accept: AcceptGiven, ids: readonly string[]): PlanProblem {
+  const args = { name: accept.rule, near: didYouMean(nearest(accept.rule, ids)) };
+  return { code: 'accept.no-such-check', severity: 'error', args, origin: accept.origin, related: [] };
 }
 
 export function notNeeded(accept: AcceptGiven): PlanProblem {

@@ -6,6 +6,7 @@ import type { Plan } from '../plan/run.ts';
 import type { AcceptGiven } from '../bind/binding.ts';
 import { accepted, acceptsOf, noSuchCheck, notNeeded } from './accepts.ts';
 import { causesOf } from './causes.ts';
+import { disagreeing } from './disagreeing.ts';
 import { draftOfExpect, draftOfRule } from './draft.ts';
 import { expectsOf, wishesOf } from './expects.ts';
 import type { Wish } from './expects.ts';
@@ -30,8 +31,12 @@ export function checkBuild(plan: Plan): Checked {
   const wishes = wishesOf(plan);
   const rules = plan.schema.rules.map((rule) => judge(plan, draftOfRule(rule), wishes));
   problems.push(...rules.flatMap((judged) => looserThan(plan, judged)));
+  problems.push(...disagreeing(plan));
   const judged = [...rules, ...sized(plan), ...standingAlone(plan, wishes)];
-  const accepts = new AcceptBook(plan);
+  const accepts = new AcceptBook(
+    plan,
+    judged.filter(({ draft }) => draft.kind !== 'expect').map(({ draft }) => draft.id),
+  );
   const missing = missingFor(plan, judged);
   const laid = judged.map((one) => {
     const cells = one.verdicts.map((_, cell) => cellOf(one, cell, missing));
@@ -201,9 +206,11 @@ class AcceptBook {
   private readonly found = new Set<AcceptGiven>();
   private readonly used = new Set<AcceptGiven>();
   private readonly slips: PlanProblem[] = [];
+  private readonly ids: readonly string[];
 
-  constructor(plan: Plan) {
+  constructor(plan: Plan, ids: readonly string[]) {
     this.plan = plan;
+    this.ids = ids;
     this.all = acceptsOf(plan);
   }
 
@@ -218,7 +225,7 @@ class AcceptBook {
   }
 
   problems(): readonly PlanProblem[] {
-    const lost = this.all.filter((accept) => !this.found.has(accept)).map(noSuchCheck);
+    const lost = this.all.filter((accept) => !this.found.has(accept)).map((accept) => noSuchCheck(accept, this.ids));
     const idle = this.all.filter((accept) => this.found.has(accept) && !this.used.has(accept)).map(notNeeded);
     return [...this.slips, ...lost, ...idle];
   }

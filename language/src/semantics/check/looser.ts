@@ -3,11 +3,12 @@ import type { PlanProblem } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
 import type { Comparison } from '../schema/schema.ts';
 import type { Wish } from './expects.ts';
+import { limitsInWords } from './in-words.ts';
 import type { Judged } from './judge.ts';
 import { readComparison, sideOf } from './question.ts';
 import { limitFrom } from './speakers.ts';
 
-/** One piece of advice for each expect that is looser than the limits whose place it took. Limits in SI; empty where open. */
+/** One piece of advice for each expect that is looser than the limits whose place it took. */
 export function looserThan(plan: Plan, judged: Judged): readonly PlanProblem[] {
   const told = new Set<Wish>();
   return judged.asked.flatMap((asked, cell) =>
@@ -25,11 +26,9 @@ export function looserThan(plan: Plan, judged: Judged): readonly PlanProblem[] {
         severity: 'advice',
         args: {
           whose: whose.words,
+          limits: limitsInWords(plan.schema.slots[question.comparison!.slot!]!, low, high),
           rule: judged.draft.id,
           expect: wish.expect.text,
-          slot: plan.schema.slots[question.comparison!.slot!]!.path,
-          low: Number.isFinite(low) ? String(low) : '',
-          high: Number.isFinite(high) ? String(high) : '',
         },
         origin: wish.expect.origin,
         related: whose.origin === null ? [] : [whose.origin],

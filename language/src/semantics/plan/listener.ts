@@ -1,4 +1,5 @@
 /** Hears what formulas say beside their values: why cells are missing, and slips in the text that show with sizes known. */
+import { caps } from '@thou/shared/limits';
 import type { AstNode } from 'langium';
 import type { Axis } from '../evaluate/value.ts';
 import type { AxisKey } from '../ir.ts';
@@ -36,7 +37,14 @@ export class Listener {
   }
 
   tooLarge(axis: SchemaAxis, size: number): void {
-    this.slips.push(problemAt('list.too-large', { what: axis.name, here: String(size) }, null, axis.origin));
+    this.slips.push(
+      problemAt(
+        'list.too-large',
+        { what: axis.name, here: String(size), due: String(caps.axisSize) },
+        null,
+        axis.origin,
+      ),
+    );
   }
 
   offAxis(key: AxisKey, axis: Axis, figure: Figure): void {
