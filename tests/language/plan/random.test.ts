@@ -199,6 +199,27 @@ describe('random edits', () => {
     );
   });
 
+  it('of a base give its variant to the last bit what a fresh plan gives', () => {
+    fc.assert(
+      fc.property(draft, fc.array(draft, { minLength: 1, maxLength: 3 }), (first, edits) => {
+        const made = fullWorld();
+        const variant = ({ limit, ...more }: Draft): Build => {
+          const build = made.build().of(writeFull(made, { limit, ...more }));
+          build.give('a', bin(made.was('a'), '+', n(1)), { at: { row: 1 } }).give('b', bin(made.was('b'), '*', n(2)));
+          build.cut().set('a', bin(made.was('a'), '-', n(limit)), { row: 3 });
+          return build.measured().set('sum', n(limit), { row: 3 });
+        };
+        let plan = variant(first).plan();
+        plan.outcome();
+        for (const edit of edits) {
+          plan = variant(edit).plan(plan);
+          expect(snapshot(plan.outcome())).toEqual(snapshot(variant(edit).plan().outcome()));
+        }
+      }),
+      { numRuns: 80, seed: 11 },
+    );
+  });
+
   it('of one number evaluate only what depends on it', () => {
     const made = new World().axis('row', 8);
     for (let at = 0; at < 20; at++) {

@@ -2,6 +2,7 @@
 import type { Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
 import type { Plan } from './run.ts';
+import { axesWithoutLanes } from './sensitivities.ts';
 
 const levels = 64;
 
@@ -24,11 +25,11 @@ export class Bases {
     return this.at(levelOf(key)).nodeAt(keyThere(key)).value;
   }
 
-  /** The same slot in another view. */
-  valueIn(key: number, view: View): Value {
+  /** The key of the same slot in another view. */
+  inView(key: number, view: View): number {
     const base = this.at(levelOf(key));
     const { upTo, bare } = base.clock.momentOf(keyThere(key));
-    return base.node(base.clock.slotOf(keyThere(key)), base.clock.at(view, upTo, bare)).value;
+    return this.keyOf(levelOf(key), base.clock.slotOf(keyThere(key)), view, upTo, bare);
   }
 
   /** Its value if it has been worked out. */
@@ -49,4 +50,9 @@ function levelOf(key: number): number {
 
 function keyThere(key: number): number {
   return Math.floor((-1 - key) / levels);
+}
+
+/** False where a value lies along an axis that is of another size in this build. */
+export function liesHere({ schema, axes }: Plan, value: Value): boolean {
+  return axesWithoutLanes(value).every((axis) => schema.axes[axis.id]!.open || axis === axes.known(axis.id));
 }

@@ -13,7 +13,7 @@ import type { AxisId } from '../types/type.ts';
 import { Asides } from './asides.ts';
 import type { Watched } from './asides.ts';
 import { AxisTable } from './axes.ts';
-import { Bases } from './bases.ts';
+import { Bases, liesHere } from './bases.ts';
 import { Circles } from './circles.ts';
 import type { Circle } from './circles.ts';
 import { PlanContext } from './context.ts';
@@ -34,6 +34,7 @@ import type { Moment } from './moments.ts';
 import type { Outcome, PlanProblem } from './outcome.ts';
 import type { Override, Overriding } from './overrides.ts';
 import { outcomeOf } from './report.ts';
+import { sharedWithSpecified } from './sharing.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
 import { blocksStamp, Stamps } from './stamps.ts';
@@ -278,20 +279,7 @@ export class Plan implements Desk, Maker {
   }
 
   sharedWithSpecified(slot: SlotId, moment: Moment): Node | null {
-    const { view } = moment;
-    if (view !== 'ordered' && view !== 'before' && view !== 'measured') return null;
-    const specified = this.glance(slot, this.clock.at('specified', moment.upTo));
-    if (!specified.settled) return null;
-    return specified.trace.every((key) => this.sameAsSpecified(key, view)) ? specified : null;
-  }
-
-  private sameAsSpecified(key: number, view: View): boolean {
-    if (key < 0) return this.bases.value(key) === this.bases.valueIn(key, view);
-    const moment = this.clock.momentOf(key);
-    if (moment.view !== 'specified') return this.memo.fetch(key) !== null;
-    const slot = this.clock.slotOf(key);
-    const there = this.keyOf(slot, this.clock.at(view, moment.upTo));
-    return this.memo.fetch(there).value === this.memo.fetchQuietly(key).value;
+    return sharedWithSpecified(this, this.memo, slot, moment);
   }
 
   // What the memo asks
@@ -335,19 +323,12 @@ export class Plan implements Desk, Maker {
     return key < 0 ? this.bases.value(key) : null;
   }
 
-  // Bases of a variant
-
   /** A base's value; figures that lie along axes of another size there are missing here. */
   private baseValue(level: number, slot: SlotId, view: View, upTo: number, bare: boolean): Value {
     const key = this.bases.keyOf(level, slot, view, upTo, bare);
     this.memo.note(key);
-    return this.onOwnAxes(this.schema.slots[slot]!, this.bases.value(key));
-  }
-
-  private onOwnAxes(slot: Slot, value: Value): Value {
-    const axes = value.is === 'numbers' ? value.tensor.axes : value.is === 'limits' ? value.low.axes : value.axes;
-    const fits = axes.every((axis) => this.schema.axes[axis.id]!.open || axis === this.axes.known(axis.id));
-    return fits ? value : nothing(this, slot).value;
+    const value = this.bases.value(key);
+    return liesHere(this, value) ? value : nothing(this, this.schema.slots[slot]!).value;
   }
 
   private root(): Plan {
