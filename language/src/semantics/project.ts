@@ -22,7 +22,10 @@ export type { Problem } from './problems/places.ts';
 export interface Host {
   /** The text of a file; undefined where there is none or it may not be read. */
   read(uri: string): string | undefined;
-  resolve(from: string, path: string): { readonly uri: string } | { readonly problem: 'not-found' | 'refused'; readonly why: string };
+  resolve(
+    from: string,
+    path: string,
+  ): { readonly uri: string } | { readonly problem: 'not-found' | 'refused'; readonly why: string };
 }
 
 /** The trade library as the host read it. */
@@ -79,7 +82,12 @@ export class Project {
   check(uri: string): FileResult {
     const start = this.source(uri) ?? parseFile(uri, '');
     const report = new Report();
-    const scope = scopeOf(start, this.librarySources, { file: (at) => this.source(at), resolve: (from, path) => this.host.resolve(from, path) }, report);
+    const scope = scopeOf(
+      start,
+      this.librarySources,
+      { file: (at) => this.source(at), resolve: (from, path) => this.host.resolve(from, path) },
+      report,
+    );
     const kept = this.ground(scope, start);
     const setting: Setting = { ...kept.ground.setting, report };
     const ground: Ground = { ...kept.ground, setting };
@@ -90,14 +98,23 @@ export class Project {
     const places = new Places((at) => this.source(at));
     const found = [...kept.report.findings, ...report.findings].filter(({ target }) => target.uri === uri);
     const planned = outcomes.flatMap(({ problems }) => problems).filter(({ origin }) => origin.uri === uri);
-    const problems = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding)), ...planned.map((problem) => places.ofPlan(problem))];
+    const problems = [
+      ...places.ofText(start),
+      ...found.map((finding) => places.ofFinding(finding)),
+      ...planned.map((problem) => places.ofPlan(problem)),
+    ];
     return { uri, problems: inTextOrder(problems), outcomes, schema: kept.ground.schema };
   }
 
   /** Schema and shared figures, kept while no declaration of the scope has changed. */
   private ground(scope: Scope, start: SourceFile): Kept {
-    const key = scope.files.flatMap(({ uri, distance, items }) => [uri, distance, ...items.filter((item) => this.shapes(item))]);
-    const isFresh = (kept: Kept): boolean => sameKey(kept.key, key) && [...kept.texts].every(([uri, text]) => this.host.read(uri) === text);
+    const key = scope.files.flatMap(({ uri, distance, items }) => [
+      uri,
+      distance,
+      ...items.filter((item) => this.shapes(item)),
+    ]);
+    const isFresh = (kept: Kept): boolean =>
+      sameKey(kept.key, key) && [...kept.texts].every(([uri, text]) => this.host.read(uri) === text);
     const known = this.grounds.get(start.uri);
     if (known && isFresh(known)) return known;
     const twin = [...this.grounds.values()].find(isFresh);
@@ -115,7 +132,15 @@ export class Project {
     const report = new Report();
     const texts = new Map<string, string>();
     const library = collectLibrary(scope.files, this.library.root, report, scope.clashAt);
-    const setting: Setting = { library, parts: scope.partsOf(scope.uri), files: this.textFiles(texts), report, partsOf: scope.partsOf, useOf: scope.useOf, clashAt: scope.clashAt };
+    const setting: Setting = {
+      library,
+      parts: scope.partsOf(scope.uri),
+      files: this.textFiles(texts),
+      report,
+      partsOf: scope.partsOf,
+      useOf: scope.useOf,
+      clashAt: scope.clashAt,
+    };
     const draft = buildDraft(setting);
     const shared = collectShared(draft, setting);
     const schema = draft.finish(this.library.root);
@@ -141,14 +166,25 @@ export class Project {
     const builds = itemsOf(start).find((item) => item.$type === 'Build');
     if (scope.editionAsked && scope.editionAsked.edition !== edition) {
       const at: Target = { uri: start.uri, at: scope.editionAsked.at, property: 'edition' };
-      report.add('use.edition', at, { have: String(edition), asked: String(scope.editionAsked.edition) }, { fixes: insteadOf(at, [String(edition)]) });
+      report.add(
+        'use.edition',
+        at,
+        { have: String(edition), asked: String(scope.editionAsked.edition) },
+        { fixes: insteadOf(at, [String(edition)]) },
+      );
     } else if (!scope.editionAsked && builds) {
       const at: Target = { uri: start.uri, at: builds, property: 'name' };
       const text = `use prelude ${edition}\n`;
-      report.add('use.no-edition', at, { have: String(edition) }, { fixes: [{ title: text.trim(), edits: [{ target: at, text, place: 'top' }] }] });
+      report.add(
+        'use.no-edition',
+        at,
+        { have: String(edition) },
+        { fixes: [{ title: text.trim(), edits: [{ target: at, text, place: 'top' }] }] },
+      );
     }
     for (const item of itemsOf(start)) {
-      if (item.$type === 'Use' && item.path === undefined && item.what !== undefined && item.what !== 'prelude') report.add('use.word', { uri: start.uri, at: item, property: 'what' });
+      if (item.$type === 'Use' && item.path === undefined && item.what !== undefined && item.what !== 'prelude')
+        report.add('use.word', { uri: start.uri, at: item, property: 'what' });
     }
   }
 
@@ -156,7 +192,9 @@ export class Project {
   private bindAll(scope: Scope, start: SourceFile, ground: Ground, report: Report): Bound[] {
     const bound = new Map<ast.Build | ast.Variant, Bound>();
     const known = new Map<string, Placed>();
-    for (const { uri, items } of scope.files) for (const item of items) if (item.$type === 'Build' || item.$type === 'Variant') known.set(item.name, { item, uri });
+    for (const { uri, items } of scope.files)
+      for (const item of items)
+        if (item.$type === 'Build' || item.$type === 'Variant') known.set(item.name, { item, uri });
     const bind = (start: Placed): Bound | null => {
       let base: Bound | null = null;
       for (const { item, uri } of lineOf(start, known, bound, report)) {
@@ -167,12 +205,21 @@ export class Project {
       }
       return base;
     };
-    const groundIn = (uri: string): Ground => (uri === start.uri ? ground : { ...ground, setting: { ...ground.setting, parts: scope.partsOf(uri) } });
-    const own = itemsOf(start).filter((item): item is ast.Build | ast.Variant => item.$type === 'Build' || item.$type === 'Variant');
+    const groundIn = (uri: string): Ground =>
+      uri === start.uri ? ground : { ...ground, setting: { ...ground.setting, parts: scope.partsOf(uri) } };
+    const own = itemsOf(start).filter(
+      (item): item is ast.Build | ast.Variant => item.$type === 'Build' || item.$type === 'Variant',
+    );
     const names = new Map<string, ast.Item>();
     for (const item of own) {
       const first = names.get(item.name);
-      if (first) report.add('name.taken', { uri: start.uri, at: item, property: 'name' }, { name: item.name, what: 'a build' }, { related: [{ target: { uri: start.uri, at: first, property: 'name' }, words: 'first here' }] });
+      if (first)
+        report.add(
+          'name.taken',
+          { uri: start.uri, at: item, property: 'name' },
+          { name: item.name, what: 'a build' },
+          { related: [{ target: { uri: start.uri, at: first, property: 'name' }, words: 'first here' }] },
+        );
       names.set(item.name, item);
     }
     return own.map((item) => bind({ item, uri: start.uri })).filter((one): one is Bound => one !== null);
@@ -201,10 +248,15 @@ interface Placed {
 }
 
 /** A build or variant with what it is a variant of, the first of them first; it begins with a variant where the line is broken. */
-function lineOf(start: Placed, known: ReadonlyMap<string, Placed>, bound: ReadonlyMap<unknown, Bound>, report: Report): Placed[] {
+function lineOf(
+  start: Placed,
+  known: ReadonlyMap<string, Placed>,
+  bound: ReadonlyMap<unknown, Bound>,
+  report: Report,
+): Placed[] {
   const line: Placed[] = [];
   const passed = new Set<ast.Item>();
-  for (let at: Placed | undefined = start; at && !passed.has(at.item); ) {
+  for (let at: Placed | undefined = start; at && !passed.has(at.item);) {
     const { item, uri }: Placed = at;
     line.unshift(at);
     passed.add(item);
@@ -213,8 +265,14 @@ function lineOf(start: Placed, known: ReadonlyMap<string, Placed>, bound: Readon
     const place: Target = { uri, at: item, property: 'base' };
     if (!base) {
       const near = report.nearest(item.base, known.keys());
-      report.add('name.no-such-base', place, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(place, near) });
-    } else if (base.item === start.item) report.add('name.base-circle', { uri: start.uri, at: start.item, property: 'base' }, { name: start.item.name });
+      report.add(
+        'name.no-such-base',
+        place,
+        { name: item.base, near: didYouMean(near) },
+        { fixes: insteadOf(place, near) },
+      );
+    } else if (base.item === start.item)
+      report.add('name.base-circle', { uri: start.uri, at: start.item, property: 'base' }, { name: start.item.name });
     at = base;
   }
   return line;

@@ -43,7 +43,11 @@ function bindGiven(member: ast.Given, place: Place): void {
   const env = envHere(place);
   const path = resolveGiven(member.path, env);
   if (!path) return;
-  const here: Place = { ...place, selector: [...place.selector, ...path.selector], notes: readNotes(member.notes, place.notes, env) };
+  const here: Place = {
+    ...place,
+    selector: [...place.selector, ...path.selector],
+    notes: readNotes(member.notes, place.notes, env),
+  };
   reportTwice(member, path, here, env);
   if (path.found.is === 'slot') {
     fitRound(place.draft.slots[path.found.slot]!.mount, place);
@@ -76,7 +80,10 @@ function fitRound(mount: number, place: Place): void {
 /** The same figure, or the same cells of it, twice in one block: also where the braces of a part stand twice. */
 function reportTwice(member: ast.Given, { found, text }: PathFound, { given, selector }: Place, env: Env): void {
   if (!member.value) return;
-  const cells = selector.map(({ axis, key }) => `${axis} ${key.label ?? key.number}`).sort().join(', ');
+  const cells = selector
+    .map(({ axis, key }) => `${axis} ${key.label ?? key.number}`)
+    .sort()
+    .join(', ');
   const what = `${found.is === 'slot' ? `slot ${found.slot}` : `mount ${found.mount}`} ${cells}`;
   const first = given.get(what);
   if (first) {
@@ -90,7 +97,13 @@ function bindExpect(member: ast.Expect, place: Place): void {
   if (!member.value) return;
   const demand = readDemand(member.value, envHere(place));
   if (!demand) return;
-  place.into.expects.push({ demand, because: member.reason ?? null, text: demandText(member.value), origin: originOf(member, place), inherited: false });
+  place.into.expects.push({
+    demand,
+    because: member.reason ?? null,
+    text: demandText(member.value),
+    origin: originOf(member, place),
+    inherited: false,
+  });
 }
 
 function bindAccept(member: ast.Accept, place: Place): void {
@@ -102,7 +115,13 @@ function bindAccept(member: ast.Accept, place: Place): void {
   const measure = value?.is === 'measure' ? value.measure : null;
   const within = readLimits(member.limits, known?.demand.comparisons[0]?.slot ?? null, measure, rule, env);
   if (!within) return;
-  place.into.accepts.push({ rule, selector: acceptedCells(member.target), within, because: member.reason ?? '', origin: originOf(member, place) });
+  place.into.accepts.push({
+    rule,
+    selector: acceptedCells(member.target),
+    within,
+    because: member.reason ?? '',
+    origin: originOf(member, place),
+  });
 }
 
 /** Cells by label or number; which axis is meant is known with the check. */

@@ -34,10 +34,27 @@ export function bindBuild(item: ast.Build | ast.Variant, uri: string, ground: Gr
   const { draft, schema } = withOwn(item, uri, from, setting);
   const into = new Collected(base?.partCount ?? ground.shared.partCount);
   const layer = item.$type === 'Variant' ? 'variant' : 'build';
-  const place: Place = { setting, draft, into, uri, mount: 0, selector: [], layer, order: null, part: null, block: null, notes: noNotes, given: new Map(), whose: item.name ?? layer, partsRound: [] };
+  const place: Place = {
+    setting,
+    draft,
+    into,
+    uri,
+    mount: 0,
+    selector: [],
+    layer,
+    order: null,
+    part: null,
+    block: null,
+    notes: noNotes,
+    given: new Map(),
+    whose: item.name ?? layer,
+    partsRound: [],
+  };
   bindBody(item.body, place);
   const { history, placeOf } = inOrder(into);
-  const own = into.assignments.map((one) => (one.block === null ? one : { ...one, block: placeOf.get(one.block) ?? one.block }));
+  const own = into.assignments.map((one) =>
+    one.block === null ? one : { ...one, block: placeOf.get(one.block) ?? one.block },
+  );
   const shared = base ? [] : ground.shared.assignments;
   const binding: BuildBinding = {
     name: item.name ?? '',
@@ -61,7 +78,12 @@ export function bindBuild(item: ast.Build | ast.Variant, uri: string, ground: Gr
 }
 
 /** A build's own computed figures and rules stand beside those of its scope. */
-function withOwn(item: ast.Build | ast.Variant, uri: string, from: { draft: Draft; schema: Schema }, setting: Setting): { draft: Draft; schema: Schema } {
+function withOwn(
+  item: ast.Build | ast.Variant,
+  uri: string,
+  from: { draft: Draft; schema: Schema },
+  setting: Setting,
+): { draft: Draft; schema: Schema } {
   const members = item.body?.members ?? [];
   const declarations = members
     .filter((member): member is ast.Derive | ast.Rule => member.$type === 'Derive' || member.$type === 'Rule')

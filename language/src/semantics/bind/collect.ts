@@ -73,6 +73,9 @@ export interface Place {
   readonly partsRound: readonly string[];
 }
 
-export function originOf(at: ast.Given | ast.Property | ast.Expect | ast.Accept | ast.Machining | ast.Measured, place: Place): Origin {
+export function originOf(
+  at: ast.Given | ast.Property | ast.Expect | ast.Accept | ast.Machining | ast.Measured,
+  place: Place,
+): Origin {
   return { uri: place.uri, at };
 }

@@ -25,14 +25,24 @@ export function bindFigure(given: ast.Given, slotId: SlotId, place: Place, env: 
     return;
   }
   if (slot.type.is === 'limits' && (place.layer === 'measured' || place.layer === 'machining')) {
-    env.report.add('given.setting-cut', target(env, given, 'path'), { path: slot.path, done: place.layer === 'measured' ? 'measured' : 'machined' });
+    env.report.add('given.setting-cut', target(env, given, 'path'), {
+      path: slot.path,
+      done: place.layer === 'measured' ? 'measured' : 'machined',
+    });
     return;
   }
   const picked = place.selector.map(({ axis }) => axis);
   const axes = slot.axes.filter((axis) => !picked.includes(axis));
   const reading = place.layer === 'machining' || place.layer === 'variant';
   const inner: Env = { ...env, was: reading ? slotId : null };
-  const value = given.step ? family(given, slotId, inner) : covered(readExpression(given.value, inner, dueOf(slot.type, axes, slot.path, slot.shown[0]?.unit?.symbol)), slot.axes, slot.path, env);
+  const value = given.step
+    ? family(given, slotId, inner)
+    : covered(
+        readExpression(given.value, inner, dueOf(slot.type, axes, slot.path, slot.shown[0]?.unit?.symbol)),
+        slot.axes,
+        slot.path,
+        env,
+      );
   if (value.type.value.is === 'unsettled' && value.op !== 'missing') return;
   if (value.type.value.is === 'unsettled' && !isBlank(given.value)) return;
   if (place.layer === 'measured' && !allCells(given, value, axes, slot.path, env)) return;
@@ -70,7 +80,11 @@ function keep(given: ast.Given, value: Expr, slot: SlotId, place: Place): void {
 
 /** Cells from a file count by what they say, not by the name of the file. */
 function tableSignature(value: Expr): string {
-  return value.op === 'table' ? value.rows.map(({ keys, value: figure }) => `${keys.map((key) => key.label ?? key.number).join(' ')}=${figure ?? ''}`).join(';') : '';
+  return value.op === 'table'
+    ? value.rows
+        .map(({ keys, value: figure }) => `${keys.map((key) => key.label ?? key.number).join(' ')}=${figure ?? ''}`)
+        .join(';')
+    : '';
 }
 
 /** A reading is of one cell: nothing is taken to read alike that was not read. */
@@ -84,7 +98,8 @@ function allCells(given: ast.Given, value: Expr, axes: readonly number[], path: 
 function checkWhole(value: Expr, slotId: SlotId, place: Place, env: Env): void {
   const { type, path } = place.draft.slots[slotId]!;
   const count = type.is === 'measure' && type.measure.kind === 'count';
-  if (count && value.op === 'constant' && !Number.isInteger(value.value) && value.at) env.report.add('dimension.whole', target(env, value.at), { what: path });
+  if (count && value.op === 'constant' && !Number.isInteger(value.value) && value.at)
+    env.report.add('dimension.whole', target(env, value.at), { what: path });
 }
 
 /** A part that comes in sizes has none until one is chosen. */
@@ -92,7 +107,10 @@ function family(given: ast.Given, slotId: SlotId, env: Env): Expr {
   const { type } = env.draft.slots[slotId]!;
   if (familySizes(given, env) === null) {
     const step = readExpression(given.step, { ...env, report: new Silence() }, dueOf(type));
-    if (step.type.value.is !== 'unsettled') env.report.add('given.family', target(env, given, 'value'), { value: `${textOf(given.value ?? null)} step ${textOf(given.step ?? null)}` });
+    if (step.type.value.is !== 'unsettled')
+      env.report.add('given.family', target(env, given, 'value'), {
+        value: `${textOf(given.value ?? null)} step ${textOf(given.step ?? null)}`,
+      });
   }
   return missing(type, `choose one: ${textOf(given.value ?? null)} step ${textOf(given.step ?? null)}`, given);
 }
@@ -110,9 +128,20 @@ function checkFamily(given: ast.Given, value: Expr, slotId: SlotId, place: Place
   const below = sizes.filter((size) => size < figure).at(-1);
   const above = sizes.find((size) => size > figure);
   const unitText = trailingUnit(family.given.value);
-  const near = [below, above].filter((size): size is number => size !== undefined).map((size) => shown(size, unitText, env));
+  const near = [below, above]
+    .filter((size): size is number => size !== undefined)
+    .map((size) => shown(size, unitText, env));
   const at = target(env, value.at);
-  env.report.add('given.off-step', at, { value: textOf(value.at), family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`, near: `${near.length === 1 ? 'is' : 'are'} ${near.join(' and ')}` }, { fixes: insteadOf(at, near) });
+  env.report.add(
+    'given.off-step',
+    at,
+    {
+      value: textOf(value.at),
+      family: `${textOf(family.given.value ?? null)} step ${textOf(family.given.step ?? null)}`,
+      near: `${near.length === 1 ? 'is' : 'are'} ${near.join(' and ')}`,
+    },
+    { fixes: insteadOf(at, near) },
+  );
 }
 
 function shown(size: number, unitText: string | undefined, env: Env): string {

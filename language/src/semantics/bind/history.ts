@@ -12,12 +12,25 @@ export function readBlock(member: ast.Machining | ast.Measured, place: Place): v
   const written = place.into.history.length;
   const label = member.label ?? (kind === 'machining' ? 'Machining' : 'Readings');
   const dated = { ...notes, date: notes.date ?? before };
-  place.into.history.push({ kind, label, date: dated.date, hand: dated.hand, instrument: dated.instrument, origin: originOf(member, place), written });
+  place.into.history.push({
+    kind,
+    label,
+    date: dated.date,
+    hand: dated.hand,
+    instrument: dated.instrument,
+    origin: originOf(member, place),
+    written,
+  });
   bindBody(member.body, { ...place, layer: kind, given: new Map(), block: written, notes: dated, whose: label });
 }
 
 /** Blocks in the order of their dates, those without one where they stand; figures point at the new places. */
-export function inOrder(collected: Collected): { readonly history: readonly BlockDraft[]; readonly placeOf: ReadonlyMap<number, number> } {
-  const history = [...collected.history].sort((a, b) => (a.date ?? '').localeCompare(b.date ?? '') || a.written - b.written);
+export function inOrder(collected: Collected): {
+  readonly history: readonly BlockDraft[];
+  readonly placeOf: ReadonlyMap<number, number>;
+} {
+  const history = [...collected.history].sort(
+    (a, b) => (a.date ?? '').localeCompare(b.date ?? '') || a.written - b.written,
+  );
   return { history, placeOf: new Map(history.map((block, place) => [block.written, place])) };
 }

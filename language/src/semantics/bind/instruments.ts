@@ -24,7 +24,10 @@ export function instrumentsSeen(env: Env): Map<string, Instrument> {
 }
 
 function given(seen: PartSeen, name: string, env: Env, depth = 0): ast.Given | undefined {
-  const own = seen.item.body?.members.find((member): member is ast.Given => member.$type === 'Given' && member.path?.steps.length === 1 && member.path.steps[0]!.name === name);
+  const own = seen.item.body?.members.find(
+    (member): member is ast.Given =>
+      member.$type === 'Given' && member.path?.steps.length === 1 && member.path.steps[0]!.name === name,
+  );
   const base = own || !seen.item.base || depth > 64 ? undefined : env.parts.find(seen.item.base);
   return own ?? (base && given(base, name, env, depth + 1));
 }

@@ -23,7 +23,22 @@ export function checkParts(file: SourceFile, ground: Ground): void {
     if (!item.name || !item.kind) continue;
     const mount = mounts.get(item.kind) ?? looseMount(item, file.uri, draft, mounts, ground);
     if (mount === null) continue;
-    const place: Place = { setting: ground.setting, draft, into: new Collected(), uri: file.uri, mount, selector: [], layer: 'part', order: null, part: 0, block: null, notes: noNotes, given: new Map(), whose: item.name, partsRound: [] };
+    const place: Place = {
+      setting: ground.setting,
+      draft,
+      into: new Collected(),
+      uri: file.uri,
+      mount,
+      selector: [],
+      layer: 'part',
+      order: null,
+      part: 0,
+      block: null,
+      notes: noNotes,
+      given: new Map(),
+      whose: item.name,
+      partsRound: [],
+    };
     checkPart({ item, uri: file.uri }, place, settled);
   }
 }
@@ -33,22 +48,41 @@ function checkPart(seen: PartSeen, place: Place, settled: Set<ast.Part>): void {
   const passed = new Set<ast.Part>();
   let at: PartSeen | null = seen;
   for (; at && !settled.has(at.item) && !passed.has(at.item); at = baseOf(at, place)) passed.add(at.item);
-  if (at?.item === seen.item && passed.has(seen.item)) place.setting.report.add('given.part-circle', { uri: seen.uri, at: seen.item, property: 'name' }, { name: seen.item.name });
+  if (at?.item === seen.item && passed.has(seen.item))
+    place.setting.report.add(
+      'given.part-circle',
+      { uri: seen.uri, at: seen.item, property: 'name' },
+      { name: seen.item.name },
+    );
   else if (!at || settled.has(at.item)) for (const one of passed) settled.add(one);
   bindBody(seen.item.body, { ...place, partsRound: [seen.item.name] });
 }
 
 /** A component that nothing mounts gets a place of its own, for reading only. */
-function looseMount(item: ast.Part, uri: string, draft: Draft, mounts: Map<string, number>, ground: Ground): number | null {
+function looseMount(
+  item: ast.Part,
+  uri: string,
+  draft: Draft,
+  mounts: Map<string, number>,
+  ground: Ground,
+): number | null {
   const { library, report } = ground.setting;
   const component = library.components.get(item.kind);
   if (!component) {
     const near = report.nearest(item.kind, library.components.keys());
     const at = { uri, at: item, property: 'kind' };
-    report.add('name.no-such-component', at, { name: item.kind, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+    report.add(
+      'name.no-such-component',
+      at,
+      { name: item.kind, near: didYouMean(near) },
+      { fixes: insteadOf(at, near) },
+    );
     return null;
   }
-  const mount = draft.addMount(item.kind, null, item.kind, [], false, docOf(component.item), { uri: component.uri, at: component.item });
+  const mount = draft.addMount(item.kind, null, item.kind, [], false, docOf(component.item), {
+    uri: component.uri,
+    at: component.item,
+  });
   const pending: Pending[] = [];
   declareMembers(draft, mount, component, ground.setting, pending, [item.kind]);
   readPending(draft, pending, { ...ground.setting });

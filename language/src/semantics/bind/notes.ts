@@ -33,6 +33,10 @@ function instrument(name: string, note: ast.Note, env: Env): string {
 }
 
 function temperature(value: ast.Quantity, env: Env): number | null {
-  const read = readExpression(value, env, dueOf(measureOf(namedMeasures.get('Temperature')!), [], 'the temperature of a reading'));
+  const read = readExpression(
+    value,
+    env,
+    dueOf(measureOf(namedMeasures.get('Temperature')!), [], 'the temperature of a reading'),
+  );
   return read.op === 'constant' ? read.value : null;
 }

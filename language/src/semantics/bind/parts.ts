@@ -29,9 +29,19 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
   if (!seen) {
     const near = env.report.nearest(name, env.parts.names(component));
     const at = target(env, value);
-    env.report.add('name.no-such-part', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
+    env.report.add(
+      'name.no-such-part',
+      at,
+      { name, near: didYouMean(near) },
+      { fixes: insteadOf(at, near.map(written)) },
+    );
   } else if (seen.item.kind !== component) {
-    env.report.add('given.wrong-part', target(env, value), { name, component: seen.item.kind, path: path || 'this', due: component });
+    env.report.add('given.wrong-part', target(env, value), {
+      name,
+      component: seen.item.kind,
+      path: path || 'this',
+      due: component,
+    });
   } else fitPart(seen, mount, value, place);
 }
 
@@ -42,7 +52,9 @@ function written(name: string): string {
 
 function partName(value: ast.Expr): string | null {
   if (value.$type === 'Text') return value.text;
-  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0 ? value.steps[0]!.name : null;
+  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0
+    ? value.steps[0]!.name
+    : null;
 }
 
 function bindPartList(list: ast.List, mount: MountId, axes: readonly AxisId[], place: Place, env: Env): void {
@@ -53,7 +65,9 @@ function bindPartList(list: ast.List, mount: MountId, axes: readonly AxisId[], p
   }
   if (!checkKeys(list, env)) return;
   const labels = list.entries.map((entry) => (entry.item ? textOf(entry.value) : null));
-  const axis = axes.find((one) => labels.some((label) => label !== null && labelsOf(one, env)?.includes(label))) ?? axes.find((one) => !labelsOf(one, env));
+  const axis =
+    axes.find((one) => labels.some((label) => label !== null && labelsOf(one, env)?.includes(label))) ??
+    axes.find((one) => !labelsOf(one, env));
   if (axis === undefined) {
     env.report.add('axes.list-unplaced', target(env, list), { what: place.draft.mounts[mount]!.path });
     return;
@@ -63,7 +77,8 @@ function bindPartList(list: ast.List, mount: MountId, axes: readonly AxisId[], p
   list.entries.forEach((entry, i) => {
     if (entry === others) return;
     const key = entry.item ? axisKey(entry.value, axis, env) : placeKey(axis, i, list, env);
-    if (key) bindMountValue(entry.item ?? entry.value, mount, { ...place, selector: [...place.selector, { axis, key }] }, env);
+    if (key)
+      bindMountValue(entry.item ?? entry.value, mount, { ...place, selector: [...place.selector, { axis, key }] }, env);
   });
 }
 
@@ -77,7 +92,15 @@ function fitPart(seen: PartSeen, mount: MountId, at: ast.Expr, place: Place): vo
   const { into, selector } = place;
   const id = into.nextPart();
   if (selector.length === 0) dropEarlier(mount, place);
-  into.parts.push({ id, mount, selector, part: seen.item.name, layer: place.layer, order: into.nextOrder(), origin: { uri: place.uri, at } });
+  into.parts.push({
+    id,
+    mount,
+    selector,
+    part: seen.item.name,
+    layer: place.layer,
+    order: into.nextOrder(),
+    origin: { uri: place.uri, at },
+  });
   into.setMounts.add(mount);
   layOut(seen, mount, { ...place, part: id });
 }
@@ -88,7 +111,11 @@ function dropEarlier(mount: MountId, place: Place): void {
   const gone = new Set(into.parts.filter((one) => draft.isBelow(one.mount, mount)).map(({ id }) => id));
   if (gone.size === 0) return;
   into.parts.splice(0, into.parts.length, ...into.parts.filter(({ id }) => !gone.has(id)));
-  into.assignments.splice(0, into.assignments.length, ...into.assignments.filter(({ part }) => part === null || !gone.has(part)));
+  into.assignments.splice(
+    0,
+    into.assignments.length,
+    ...into.assignments.filter(({ part }) => part === null || !gone.has(part)),
+  );
 }
 
 /** The figures of the part it starts from come first, so that its own speak. A part is read as its own file means it. */
@@ -96,7 +123,17 @@ export function layOut(seen: PartSeen, mount: MountId, place: Place): void {
   for (const one of lineOf(seen, place)) {
     const { item, uri } = one;
     const inside = inFileOf(one, place);
-    bindBody(item.body, { ...inside, uri, mount, layer: 'part', order: null, notes: noNotes, given: new Map(), whose: item.name, partsRound: [...place.partsRound, item.name] });
+    bindBody(item.body, {
+      ...inside,
+      uri,
+      mount,
+      layer: 'part',
+      order: null,
+      notes: noNotes,
+      given: new Map(),
+      whose: item.name,
+      partsRound: [...place.partsRound, item.name],
+    });
   }
 }
 
@@ -110,7 +147,11 @@ function lineOf(seen: PartSeen, place: Place): PartSeen[] {
   const names = new Set(place.partsRound);
   for (let at: PartSeen | null = seen; at; at = baseOf(at, place)) {
     if (names.has(at.item.name)) {
-      place.setting.report.add('given.part-circle', { uri: at.uri, at: at.item, property: 'name' }, { name: at.item.name });
+      place.setting.report.add(
+        'given.part-circle',
+        { uri: at.uri, at: at.item, property: 'name' },
+        { name: at.item.name },
+      );
       break;
     }
     names.add(at.item.name);
@@ -128,8 +169,15 @@ export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
   if (base?.item.kind === item.kind) return base;
   const at: Target = { uri, at: item, property: 'base' };
   const near = base ? [] : report.nearest(item.base, parts.names(item.kind));
-  if (base) report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
-  else report.add('name.no-such-part', at, { name: item.base, near: didYouMean(near) }, { fixes: insteadOf(at, near.map(written)) });
+  if (base)
+    report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
+  else
+    report.add(
+      'name.no-such-part',
+      at,
+      { name: item.base, near: didYouMean(near) },
+      { fixes: insteadOf(at, near.map(written)) },
+    );
   return null;
 }
 
@@ -141,9 +189,16 @@ export function familyOf(slotId: SlotId, place: Place): { readonly given: ast.Gi
   const first = name === undefined ? undefined : place.setting.parts.find(name);
   const passed = new Set<string>();
   const silent: Place = { ...place, setting: { ...place.setting, report: new Silence() } };
-  for (let seen = first && isPart ? baseOf(first, silent) : first; seen && !passed.has(seen.item.name); seen = baseOf(seen, silent)) {
+  for (
+    let seen = first && isPart ? baseOf(first, silent) : first;
+    seen && !passed.has(seen.item.name);
+    seen = baseOf(seen, silent)
+  ) {
     passed.add(seen.item.name);
-    const given = seen.item.body?.members.find((member): member is ast.Given => member.$type === 'Given' && member.path?.steps.length === 1 && member.path.steps[0]!.name === slot.name);
+    const given = seen.item.body?.members.find(
+      (member): member is ast.Given =>
+        member.$type === 'Given' && member.path?.steps.length === 1 && member.path.steps[0]!.name === slot.name,
+    );
     if (given) return given.step ? { given, uri: seen.uri } : null;
   }
   return null;

@@ -12,8 +12,27 @@ import { bindMountValue } from './parts.ts';
 
 export function collectShared(draft: Draft, setting: Setting): Collected {
   const into = new Collected();
-  const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = { setting, draft, into, selector: [], part: null, block: null, notes: noNotes, given: new Map(), partsRound: [] };
-  for (const one of draft.mountDefaults) bindDefault(one, { ...start, given: new Map(), mount: one.parent, uri: one.declared.uri, layer: 'mount-default', order: null, whose: 'the trade library' });
+  const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = {
+    setting,
+    draft,
+    into,
+    selector: [],
+    part: null,
+    block: null,
+    notes: noNotes,
+    given: new Map(),
+    partsRound: [],
+  };
+  for (const one of draft.mountDefaults)
+    bindDefault(one, {
+      ...start,
+      given: new Map(),
+      mount: one.parent,
+      uri: one.declared.uri,
+      layer: 'mount-default',
+      order: null,
+      whose: 'the trade library',
+    });
   const practices = [...setting.library.practices].sort((a, b) => b.distance - a.distance);
   for (const practice of practices) bindPractice(practice, start);
   reportClashes(into, setting);
@@ -23,20 +42,43 @@ export function collectShared(draft: Draft, setting: Setting): Collected {
 function bindDefault(one: MountDefault, place: Place): void {
   const { item } = one.declared;
   const env = envHere(place);
-  if (item.value) bindMountValue(item.value, one.mount, { ...place, mount: one.mount, setting: { ...place.setting, parts: place.setting.partsOf(one.declared.uri) } }, { ...env, parts: place.setting.partsOf(one.declared.uri) });
+  if (item.value)
+    bindMountValue(
+      item.value,
+      one.mount,
+      { ...place, mount: one.mount, setting: { ...place.setting, parts: place.setting.partsOf(one.declared.uri) } },
+      { ...env, parts: place.setting.partsOf(one.declared.uri) },
+    );
   if (item.body) bindBody(item.body, { ...place, mount: one.mount });
 }
 
 /** Nearer files speak over farther ones; a path may begin at a component, for all its mounts. */
-function bindPractice(practice: Declared<ast.Practice>, start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'>): void {
+function bindPractice(
+  practice: Declared<ast.Practice>,
+  start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'>,
+): void {
   const { item, uri, distance } = practice;
-  const base: Place = { ...start, given: new Map(), uri, mount: 0, layer: 'practice', order: -distance, whose: item.label || 'practice' };
+  const base: Place = {
+    ...start,
+    given: new Map(),
+    uri,
+    mount: 0,
+    layer: 'practice',
+    order: -distance,
+    whose: item.label || 'practice',
+  };
   const members = item.body?.members ?? [];
   const ofComponent = (member: ast.Member): string | null => {
     const first = member.$type === 'Given' ? member.path?.steps[0]?.name : undefined;
     return first !== undefined && start.setting.library.components.has(first) ? first : null;
   };
-  bindBody(bodyOf(item, members.filter((member) => ofComponent(member) === null)), base);
+  bindBody(
+    bodyOf(
+      item,
+      members.filter((member) => ofComponent(member) === null),
+    ),
+    base,
+  );
   for (const member of members) {
     const component = ofComponent(member);
     if (component === null || member.$type !== 'Given') continue;
@@ -61,9 +103,11 @@ function withoutFirst(given: ast.Given): ast.Given {
 /** Two files at one distance that give different figures, and none nearer: told where the later one is used. */
 function reportClashes(into: Collected, setting: Setting): void {
   const practice = into.assignments.filter(({ layer }) => layer === 'practice');
-  const cellsOf = ({ slot, selector }: Assignment): string => `${slot} ${selector.map(({ axis, key }) => `${axis}:${key.label ?? key.number}`).join(' ')}`;
+  const cellsOf = ({ slot, selector }: Assignment): string =>
+    `${slot} ${selector.map(({ axis, key }) => `${axis}:${key.label ?? key.number}`).join(' ')}`;
   const nearestOf = new Map<string, number>();
-  for (const one of practice) nearestOf.set(cellsOf(one), Math.max(nearestOf.get(cellsOf(one)) ?? Number.NEGATIVE_INFINITY, one.order));
+  for (const one of practice)
+    nearestOf.set(cellsOf(one), Math.max(nearestOf.get(cellsOf(one)) ?? Number.NEGATIVE_INFINITY, one.order));
   const first = new Map<string, Assignment>();
   for (const one of practice) {
     const cells = cellsOf(one);
@@ -73,7 +117,8 @@ function reportClashes(into: Collected, setting: Setting): void {
     else if (known.origin.uri !== one.origin.uri && figureOf(known) !== figureOf(one)) {
       const use = setting.useOf(one.origin.uri);
       const { path } = one.origin.at as ast.Given;
-      if (use) setting.report.add('use.practice-clash', use, { first: known.whose, second: one.whose, path: textOf(path) });
+      if (use)
+        setting.report.add('use.practice-clash', use, { first: known.whose, second: one.whose, path: textOf(path) });
     }
   }
 }

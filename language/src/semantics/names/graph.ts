@@ -53,7 +53,9 @@ function trim(left: Set<string>, arrows: ReadonlyMap<string, readonly string[]>)
 /** Each after all that it leads to; what leads into a circle is not among them. */
 function inOrder(names: ReadonlySet<string>, arrows: ReadonlyMap<string, readonly string[]>): string[] {
   const leadingHere = reversed(arrows);
-  const waiting = new Map([...names].map((name) => [name, (arrows.get(name) ?? []).filter((next) => names.has(next)).length]));
+  const waiting = new Map(
+    [...names].map((name) => [name, (arrows.get(name) ?? []).filter((next) => names.has(next)).length]),
+  );
   const order = [...names].filter((name) => waiting.get(name) === 0);
   for (const name of order) {
     for (const from of leadingHere.get(name) ?? []) {
@@ -71,8 +73,14 @@ function reversed(arrows: ReadonlyMap<string, readonly string[]>): Map<string, s
   return back;
 }
 
-function unfold(arrows: ReadonlyMap<string, readonly string[]>, circular: ReadonlySet<string>, most: { readonly size: number; readonly depth: number }): Map<string, Unfolded> {
-  const open = new Map([...arrows].map(([name, all]) => [name, circular.has(name) ? all.filter((next) => !circular.has(next)) : all]));
+function unfold(
+  arrows: ReadonlyMap<string, readonly string[]>,
+  circular: ReadonlySet<string>,
+  most: { readonly size: number; readonly depth: number },
+): Map<string, Unfolded> {
+  const open = new Map(
+    [...arrows].map(([name, all]) => [name, circular.has(name) ? all.filter((next) => !circular.has(next)) : all]),
+  );
   const unfolded = new Map<string, Unfolded>();
   for (const name of inOrder(new Set(open.keys()), open)) {
     let [size, depth] = [1, 1];

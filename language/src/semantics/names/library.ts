@@ -61,7 +61,10 @@ export class Library {
 
   /** Which component holds which, and how many parts each unfolds to. */
   get held(): Graph {
-    this.holding ??= new Graph(new Map([...this.components].map(([name, component]) => [name, heldIn(component, this)])), { size: caps.mounts, depth: caps.nesting });
+    this.holding ??= new Graph(
+      new Map([...this.components].map(([name, component]) => [name, heldIn(component, this)])),
+      { size: caps.mounts, depth: caps.nesting },
+    );
     return this.holding;
   }
 
@@ -74,7 +77,12 @@ export class Library {
 export type ClashAt = (later: string, first: string) => Target | null;
 
 /** Files nearest last: the library's own first, so that a clash is reported where the later name stands. */
-export function collectLibrary(files: readonly FileItems[], rootName: string, report: Report, clashAt: ClashAt = () => null): Library {
+export function collectLibrary(
+  files: readonly FileItems[],
+  rootName: string,
+  report: Report,
+  clashAt: ClashAt = () => null,
+): Library {
   const library = new Library(rootName);
   const extensions: Declared<ast.Extend>[] = [];
   const claims: Claims = { taken: new Map(), clashAt, report };
@@ -91,7 +99,12 @@ interface Claims {
   readonly report: Report;
 }
 
-function sort(declared: Declared<ast.Item>, library: Library, extensions: Declared<ast.Extend>[], claims: Claims): void {
+function sort(
+  declared: Declared<ast.Item>,
+  library: Library,
+  extensions: Declared<ast.Extend>[],
+  claims: Claims,
+): void {
   const { item } = declared;
   const as = <T extends ast.Item>(typed: T): Declared<T> => ({ ...declared, item: typed });
   switch (item.$type) {
@@ -146,9 +159,17 @@ function claim(
   const first = taken.get(key);
   const isMeasure = namespace === 'type' && namedMeasures.has(name);
   if (first || isMeasure) {
-    const related = first ? [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }] : [];
+    const related = first
+      ? [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }]
+      : [];
     const use = first ? clashAt(declared.uri, first.uri) : null;
-    if (use) report.add('use.name-clash', use, { name, first: fileName(first!.uri), second: fileName(declared.uri) }, { related: [...related, { target, words: 'and here' }] });
+    if (use)
+      report.add(
+        'use.name-clash',
+        use,
+        { name, first: fileName(first!.uri), second: fileName(declared.uri) },
+        { related: [...related, { target, words: 'and here' }] },
+      );
     else report.add('name.taken', target, { name, what: whatIs(first?.item) }, { related });
     return false;
   }

@@ -26,7 +26,12 @@ export function resolveGiven(path: ast.Path, env: Env): PathFound | null {
 
 /** In formulas and rules: also what stands round the mount. */
 export function resolveAround(path: ast.Path, env: Env): PathFound | null {
-  return resolve(path, (name) => env.draft.lookUp(name, env.mount) ?? (name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null), unknownAround, env);
+  return resolve(
+    path,
+    (name) => env.draft.lookUp(name, env.mount) ?? (name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null),
+    unknownAround,
+    env,
+  );
 }
 
 export function resolveFigure(path: ast.Path, env: Env): SlotId | null {
@@ -49,7 +54,8 @@ function resolve(path: ast.Path, first: (name: string) => Found | null, unknown:
   const selector: { axis: AxisId; key: AxisKey }[] = [];
   for (const [i, step] of path.steps.entries()) {
     if (!step.name) return null;
-    const next: Found | null = found === null ? first(step.name) : found.is === 'mount' ? env.draft.inside(found.mount, step.name) : null;
+    const next: Found | null =
+      found === null ? first(step.name) : found.is === 'mount' ? env.draft.inside(found.mount, step.name) : null;
     if (!next) {
       if (i === 0) unknown(step, env);
       else unknownStep(path, i, found!, env);
@@ -80,11 +86,17 @@ function readKey(entry: ast.Entry, open: readonly AxisId[], env: Env): { axis: A
     reportNoAxis(entry, open, env);
     return null;
   }
-  const axis = name === null ? open.find((one) => !labelsOf(one, env)) : open.find((one) => labelsOf(one, env)?.includes(name));
+  const axis =
+    name === null ? open.find((one) => !labelsOf(one, env)) : open.find((one) => labelsOf(one, env)?.includes(name));
   if (axis !== undefined) return keyed(entry.value, axis, env);
   const labels = open.flatMap((one) => labelsOf(one, env) ?? []);
-  if (open.length === 0) env.report.add('axes.key-left', target(env, entry), { value: textOf(entry.$container?.$container ?? null) });
-  else if (name === null) env.report.add('axes.key-kind', target(env, entry), { axis: env.draft.axes[open[0]!]?.name ?? '', labels: listed(labels, 'and') });
+  if (open.length === 0)
+    env.report.add('axes.key-left', target(env, entry), { value: textOf(entry.$container?.$container ?? null) });
+  else if (name === null)
+    env.report.add('axes.key-kind', target(env, entry), {
+      axis: env.draft.axes[open[0]!]?.name ?? '',
+      labels: listed(labels, 'and'),
+    });
   else {
     const labelled = open.filter((one) => labelsOf(one, env));
     reportNoLabel(name, labelled.length > 0 ? labelled : open, target(env, entry), env);
@@ -117,5 +129,10 @@ function unknownAround(step: ast.PathStep, env: Env): void {
 function reportNotInside(step: ast.PathStep, owner: string, names: readonly string[], env: Env): void {
   const near = env.report.nearest(step.name, names);
   const at = target(env, step, 'name');
-  env.report.add('name.not-inside', at, { owner, name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+  env.report.add(
+    'name.not-inside',
+    at,
+    { owner, name: step.name, near: didYouMean(near) },
+    { fixes: insteadOf(at, near) },
+  );
 }

@@ -12,7 +12,10 @@ import { fileName, libraryDistance, type ClashAt, type FileItems } from './libra
 export interface ScopeFiles {
   /** Undefined where it cannot be read. */
   file(uri: string): SourceFile | undefined;
-  resolve(from: string, path: string): { readonly uri: string } | { readonly problem: 'not-found' | 'refused'; readonly why: string };
+  resolve(
+    from: string,
+    path: string,
+  ): { readonly uri: string } | { readonly problem: 'not-found' | 'refused'; readonly why: string };
 }
 
 export interface Scope {
@@ -40,25 +43,53 @@ export function scopeOf(start: SourceFile, library: readonly SourceFile[], files
   const libraryUris = new Set(library.map(({ uri }) => uri));
   const reached = reach(start, libraryUris, files, report);
   const ordered = [...reached.values()].sort((a, b) => b.distance - a.distance);
-  const ofLibrary = library.filter(({ uri }) => uri !== start.uri).map((file): FileItems => ({ uri: file.uri, distance: libraryDistance, items: itemsOf(file) }));
-  const own = ordered.map(({ file, distance }): FileItems => ({ uri: file.uri, distance: libraryUris.has(file.uri) ? libraryDistance : distance, items: itemsOf(file) }));
+  const ofLibrary = library
+    .filter(({ uri }) => uri !== start.uri)
+    .map((file): FileItems => ({ uri: file.uri, distance: libraryDistance, items: itemsOf(file) }));
+  const own = ordered.map(({ file, distance }): FileItems => ({
+    uri: file.uri,
+    distance: libraryUris.has(file.uri) ? libraryDistance : distance,
+    items: itemsOf(file),
+  }));
   const seen = new Map<string, PartsSeen>();
-  const clashAt: ClashAt = (later, first) => (later === first || later === start.uri || libraryUris.has(first) || reaches(later, first, reached) ? null : (reached.get(later)?.by ?? null));
+  const clashAt: ClashAt = (later, first) =>
+    later === first || later === start.uri || libraryUris.has(first) || reaches(later, first, reached)
+      ? null
+      : (reached.get(later)?.by ?? null);
   const libraryParts = [...ofLibrary, ...own.filter(({ uri }) => libraryUris.has(uri))];
   const partsOf = (uri: string): PartsSeen => {
     const known = seen.get(uri);
     if (known) return known;
     const direct = reached.get(uri)?.uses ?? [];
-    const places = [...libraryParts, ...direct.map((used) => own.find((file) => file.uri === used)), own.find((file) => file.uri === uri)];
-    const made = partsSeen(places.filter((file): file is FileItems => file !== undefined), uri === start.uri ? { report, clashAt } : null);
+    const places = [
+      ...libraryParts,
+      ...direct.map((used) => own.find((file) => file.uri === used)),
+      own.find((file) => file.uri === uri),
+    ];
+    const made = partsSeen(
+      places.filter((file): file is FileItems => file !== undefined),
+      uri === start.uri ? { report, clashAt } : null,
+    );
     seen.set(uri, made);
     return made;
   };
-  return { uri: start.uri, files: [...ofLibrary, ...own], editionAsked: editionAsked(start), partsOf, useOf: (uri) => reached.get(uri)?.by ?? null, clashAt };
+  return {
+    uri: start.uri,
+    files: [...ofLibrary, ...own],
+    editionAsked: editionAsked(start),
+    partsOf,
+    useOf: (uri) => reached.get(uri)?.by ?? null,
+    clashAt,
+  };
 }
 
 /** Breadth first, so that each file has its least distance and the `use` of the first file that leads to it. */
-function reach(start: SourceFile, library: ReadonlySet<string>, files: ScopeFiles, report: Report): Map<string, Reached> {
+function reach(
+  start: SourceFile,
+  library: ReadonlySet<string>,
+  files: ScopeFiles,
+  report: Report,
+): Map<string, Reached> {
   const reached = new Map<string, Reached>([[start.uri, { file: start, distance: 0, by: null, uses: [] }]]);
   for (const at of reached.values()) {
     if (at.distance >= caps.useDepth) continue;
@@ -73,7 +104,8 @@ function reach(start: SourceFile, library: ReadonlySet<string>, files: ScopeFile
         continue;
       }
       at.uses.push(file.uri);
-      if (!reached.has(file.uri) && !library.has(file.uri)) reached.set(file.uri, { file, distance: at.distance + 1, by: at.by ?? target, uses: [] });
+      if (!reached.has(file.uri) && !library.has(file.uri))
+        reached.set(file.uri, { file, distance: at.distance + 1, by: at.by ?? target, uses: [] });
     }
   }
   return reached;
@@ -86,7 +118,10 @@ function reaches(from: string, to: string, reached: ReadonlyMap<string, Reached>
 }
 
 /** Nearest last: a part of the file itself is found before one of a file it uses. Two of one name are a mistake. */
-function partsSeen(files: readonly FileItems[], told: { readonly report: Report; readonly clashAt: ClashAt } | null): PartsSeen {
+function partsSeen(
+  files: readonly FileItems[],
+  told: { readonly report: Report; readonly clashAt: ClashAt } | null,
+): PartsSeen {
   const parts = new Map<string, PartSeen>();
   for (const { uri, items } of files) {
     for (const item of items) {
@@ -96,24 +131,33 @@ function partsSeen(files: readonly FileItems[], told: { readonly report: Report;
         const related = [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }];
         const here: Target = { uri, at: item, property: 'name' };
         const use = told?.clashAt(uri, first.uri) ?? null;
-        if (use) told?.report.add('use.name-clash', use, { name: item.name, first: fileName(first.uri), second: fileName(uri) }, { related: [...related, { target: here, words: 'and here' }] });
+        if (use)
+          told?.report.add(
+            'use.name-clash',
+            use,
+            { name: item.name, first: fileName(first.uri), second: fileName(uri) },
+            { related: [...related, { target: here, words: 'and here' }] },
+          );
         else told?.report.add('name.taken', here, { name: item.name, what: 'a part' }, { related });
       }
       parts.set(item.name, { item, uri });
     }
   }
   const byComponent = new Map<string, PartSeen[]>();
-  for (const seen of parts.values()) byComponent.set(seen.item.kind, [...(byComponent.get(seen.item.kind) ?? []), seen]);
+  for (const seen of parts.values())
+    byComponent.set(seen.item.kind, [...(byComponent.get(seen.item.kind) ?? []), seen]);
   return {
     find: (name) => parts.get(name),
-    names: (component) => (component === undefined ? [...parts.keys()] : (byComponent.get(component) ?? []).map(({ item }) => item.name)),
+    names: (component) =>
+      component === undefined ? [...parts.keys()] : (byComponent.get(component) ?? []).map(({ item }) => item.name),
     all: (component) => byComponent.get(component) ?? [],
   };
 }
 
 function editionAsked(file: SourceFile): Scope['editionAsked'] {
   for (const item of itemsOf(file)) {
-    if (item.$type === 'Use' && item.what === 'prelude' && item.edition !== undefined) return { edition: Number(item.edition), at: item };
+    if (item.$type === 'Use' && item.what === 'prelude' && item.edition !== undefined)
+      return { edition: Number(item.edition), at: item };
   }
   return null;
 }

@@ -31,9 +31,16 @@ const names = {
   'use.not-found': error('The file "{path}" is not there.'),
   'use.refused': error('"{path}" is not opened: {why}.'),
   'use.edition': error('This version carries edition {have} of the trade library, not {asked}.'),
-  'use.no-edition': { severity: 'hint', text: 'No edition of the trade library is named: the newest, {have}, speaks. "use prelude {have}" pins it.' },
-  'use.name-clash': error('"{name}" is declared in {first} and in {second}, which are both used here; use one of them.'),
-  'use.practice-clash': error('{first} and {second} are used at the same distance and give different figures for {path}; use one of them, or set the figure here.'),
+  'use.no-edition': {
+    severity: 'hint',
+    text: 'No edition of the trade library is named: the newest, {have}, speaks. "use prelude {have}" pins it.',
+  },
+  'use.name-clash': error(
+    '"{name}" is declared in {first} and in {second}, which are both used here; use one of them.',
+  ),
+  'use.practice-clash': error(
+    '{first} and {second} are used at the same distance and give different figures for {path}; use one of them, or set the figure here.',
+  ),
   'use.word': error('After "use" stands a file in quotes, or "prelude" with its edition.'),
 } as const;
 
@@ -49,7 +56,9 @@ const units = {
 const dimensions = {
   'dimension.sum': error('{left} is {leftType}, {right} is {rightType}: they do not {verb}.'),
   'dimension.points': error('Two temperatures do not add; write a difference in K or R, or use absolute(…).'),
-  'dimension.scaled-point': error('A temperature in degrees is a point on a scale and cannot be multiplied; use absolute(…).'),
+  'dimension.scaled-point': error(
+    'A temperature in degrees is a point on a scale and cannot be multiplied; use absolute(…).',
+  ),
   'dimension.due': error('{what} is {due}; {value} is {type}.'),
   'dimension.angle': error('{what} is {due}; here {type} comes out: a turn or a radian is {extra}.'),
   'dimension.exponent': error('The exponent of a figure with a unit must be a written number.'),
@@ -62,17 +71,23 @@ const dimensions = {
 } as const;
 
 const axes = {
-  'axes.left-over': error('{what} is one figure {due}; this has one {have}. Name what happens to the rest, for example {example}.'),
+  'axes.left-over': error(
+    '{what} is one figure {due}; this has one {have}. Name what happens to the rest, for example {example}.',
+  ),
   'axes.no-such': error('{value} does not vary along {axis}.'),
   'axes.key-left': error('{value} has no axis left for this index.'),
   'axes.key-kind': error('The axis {axis} has the places {labels}; a number does not name one.'),
-  'axes.list-unplaced': error('It is not clear along which axis this list runs; write the names of its places, as in [front: …, rear: …].'),
+  'axes.list-unplaced': error(
+    'It is not clear along which axis this list runs; write the names of its places, as in [front: …, rear: …].',
+  ),
   'axes.list-deep': error('This list is nested deeper than {what} has axes.'),
   'axes.mixed-keys': error('Either every figure of a list is named or none is.'),
   'axes.duplicate-key': error('"{key}" stands twice in this list.'),
   'axes.twin': error('A twin of an axis is written with "is": axis {name} is {twin}.'),
   'axes.twin-circle': error('"{name}" is a twin of itself in the end; one of them must name its places.'),
-  'axes.shape': error('The places of an axis are names (front | rear), a range (1..8) or plain numbers in brackets ([1, 2, 4]).'),
+  'axes.shape': error(
+    'The places of an axis are names (front | rear), a range (1..8) or plain numbers in brackets ([1, 2, 4]).',
+  ),
   'axes.step': error('Places with a unit need a step, as in "{range} step …".'),
   'axes.curve-rows': error('Every row of this curve is given for the same figures: {keys}.'),
   'axes.choice-due': error('Behind "by" stands a choice, a yes or no, or a place on an axis; {value} is {type}.'),
@@ -85,7 +100,9 @@ const axes = {
 
 const calls = {
   'solve.range': error('Say between what {name} is looked for, as in "solve {name}: Length in 0 in..2 in".'),
-  'solve.count': error('{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.'),
+  'solve.count': error(
+    '{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.',
+  ),
   'call.too-many': error('{name} calls functions that call functions, {most} and more; write it with fewer.'),
   'call.arguments': error('{function} takes {due}; here {here}. Write {call}.'),
 } as const;
@@ -95,7 +112,9 @@ const declarations = {
   'declare.cycle': error('{names} cannot be computed: {why}.'),
   'declare.holds-itself': error('A {component} would hold itself{through}.'),
   'declare.severity': error('A rule is an error, a warning or advice, not "{name}".{near}'),
-  'declare.feature': error('"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".'),
+  'declare.feature': error(
+    '"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".',
+  ),
   'declare.no-expect': error('The rule has no "expect".'),
   'declare.too-many': error('{component} holds too many parts: at most {most}.'),
   'declare.where-long': error('At most {most} figures stand in one "where"; here are {here}.'),
@@ -111,7 +130,9 @@ const given = {
   'given.one-for-many': error('{path} is one reading {due}; write a list, or "others:" for those that read alike.'),
   'given.part-circle': error('The part "{name}" would hold itself.'),
   'given.was': error('"was" stands only in machining and in variants.'),
-  'given.family': error('Sizes that can be bought are a range with a step, as in 1.20..3.50 mm step 0.05 mm; {value} is none.'),
+  'given.family': error(
+    'Sizes that can be bought are a range with a step, as in 1.20..3.50 mm step 0.05 mm; {value} is none.',
+  ),
   'given.part-list': error('{path} is one {component}, not several: name one part.'),
   'given.off-step': error('{value} cannot be bought: the sizes run {family}; nearest {near}.'),
   'given.note': error('"{word}" does not belong here.'),
@@ -131,7 +152,9 @@ const history = {
   'accept.not-needed': advice('{name} holds without this; the accept can go.'),
   'accept.cannot-tell': advice('{name} cannot be told yet; this accept says nothing until it can.'),
   'expect.looser': advice('This is looser than {whose}, which holds {limits}; the looser one is taken.'),
-  'reading.disagrees': advice('{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.'),
+  'reading.disagrees': advice(
+    '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
+  ),
   cycle: error('Give one of {names}: each is worked out from the others.'),
 } as const;
 
@@ -139,7 +162,9 @@ const tables = {
   'csv.not-found': error('The file "{path}" is not there.'),
   'csv.refused': error('"{path}" is not opened: {why}.'),
   'csv.no-column': error('"{path}" has no column "{column}".'),
-  'csv.column': error('"{path}", line {line}: the column "{column}" is neither an axis of {what} nor its figure.{near}'),
+  'csv.column': error(
+    '"{path}", line {line}: the column "{column}" is neither an axis of {what} nor its figure.{near}',
+  ),
   'csv.figure': error('Only figures are read from a file; {what} is {type}.'),
   'csv.unreadable': error('"{path}" is not read: {why}.'),
   'csv.unit': error('"{path}": the column "{column}" must name its unit{wrong}, as in "{example}".'),
@@ -150,7 +175,17 @@ const tables = {
   'csv.key': error('"{path}", line {line}: "{key}" is not a place along {axis}.'),
 } as const;
 
-export const messages = { ...names, ...units, ...dimensions, ...axes, ...calls, ...declarations, ...given, ...history, ...tables } as const satisfies Record<string, Message>;
+export const messages = {
+  ...names,
+  ...units,
+  ...dimensions,
+  ...axes,
+  ...calls,
+  ...declarations,
+  ...given,
+  ...history,
+  ...tables,
+} as const satisfies Record<string, Message>;
 export type Code = keyof typeof messages;
 
 /** Wording with its places filled in. */

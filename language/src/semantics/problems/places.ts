@@ -36,7 +36,12 @@ export class Places {
   place(target: Target): TextPlace {
     const { uri, at, property, index } = target;
     const written = property === undefined ? undefined : (at as AstNode & Record<string, unknown>)[property];
-    const range = property === undefined ? rangeOf(at) : rangeOf(Array.isArray(written) && index !== undefined ? { node: at, property, index } : { node: at, property });
+    const range =
+      property === undefined
+        ? rangeOf(at)
+        : rangeOf(
+            Array.isArray(written) && index !== undefined ? { node: at, property, index } : { node: at, property },
+          );
     const base = this.offsetOf(uri, at);
     return { uri, start: base + range.start, end: base + range.end };
   }
@@ -59,7 +64,9 @@ export class Places {
       start: problem.start,
       end: problem.end,
       related: [],
-      fixes: problem.fix ? [{ title: problem.fix.title, edits: problem.fix.edits.map((edit) => ({ ...edit, uri: file.uri })) }] : [],
+      fixes: problem.fix
+        ? [{ title: problem.fix.title, edits: problem.fix.edits.map((edit) => ({ ...edit, uri: file.uri })) }]
+        : [],
     }));
   }
 
@@ -73,12 +80,26 @@ export class Places {
         return place === 'after' ? { ...at, start: at.end, text } : { ...at, text };
       }),
     }));
-    return { ...this.place(finding.target), code: finding.code, severity: messages[finding.code].severity, message: wording(finding.code, finding.args), related, fixes };
+    return {
+      ...this.place(finding.target),
+      code: finding.code,
+      severity: messages[finding.code].severity,
+      message: wording(finding.code, finding.args),
+      related,
+      fixes,
+    };
   }
 
   ofPlan(problem: PlanProblem): Problem {
     const related = problem.related.map((origin) => ({ ...this.place(origin), message: 'see here' }));
     const message = problem.code in messages ? wording(problem.code as Code, problem.args) : problem.code;
-    return { ...this.place(problem.origin), code: problem.code, severity: problem.severity, message, related, fixes: [] };
+    return {
+      ...this.place(problem.origin),
+      code: problem.code,
+      severity: problem.severity,
+      message,
+      related,
+      fixes: [],
+    };
   }
 }

@@ -17,7 +17,11 @@ export interface Target {
 
 export interface Fix {
   readonly title: string;
-  readonly edits: readonly { readonly target: Target; readonly text: string; readonly place: 'instead' | 'after' | 'top' }[];
+  readonly edits: readonly {
+    readonly target: Target;
+    readonly text: string;
+    readonly place: 'instead' | 'after' | 'top';
+  }[];
 }
 
 /** One fix for each name that may be meant. */

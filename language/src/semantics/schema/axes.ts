@@ -24,7 +24,18 @@ export function declareAxes(draft: Draft, mount: MountId, axes: readonly Declare
       continue;
     }
     const env = envOf(draft, mount, uri, setting);
-    const common = { name: item.name, mount, range: null, listed: null, labels: null, twinOf: null, open: false, measure: null, doc: docOf(item), origin: { uri, at: item } };
+    const common = {
+      name: item.name,
+      mount,
+      range: null,
+      listed: null,
+      labels: null,
+      twinOf: null,
+      open: false,
+      measure: null,
+      doc: docOf(item),
+      origin: { uri, at: item },
+    };
     const axis = draft.addAxis({ ...common, ...shapeOf(item, env) });
     if (item.twin) twins.push({ item, env, axis });
   }
@@ -44,7 +55,12 @@ function axisOfTwin(item: ast.Axis, env: Env): AxisId | null {
   if (twinOf === null) {
     const near = env.report.nearest(item.twin ?? '', env.draft.axisNames(env.mount));
     const at = target(env, item, 'twin');
-    env.report.add('name.no-such-axis', at, { name: item.twin ?? '', near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+    env.report.add(
+      'name.no-such-axis',
+      at,
+      { name: item.twin ?? '', near: didYouMean(near) },
+      { fixes: insteadOf(at, near) },
+    );
   }
   return twinOf;
 }
@@ -68,9 +84,14 @@ function settleTwin(item: ast.Axis, axis: AxisId, env: Env): void {
 
 function shapeOf(item: ast.Axis, env: Env): Partial<SchemaAxis> {
   const [first] = item.bounds;
-  if (item.twin || !first || (first.$type === 'Binary' && first.operator === '..' && item.bounds.length === 1)) return {};
+  if (item.twin || !first || (first.$type === 'Binary' && first.operator === '..' && item.bounds.length === 1))
+    return {};
   if (first.$type === 'List' && item.bounds.length === 1) return listedPlaces(first, item, env);
-  const labels = item.bounds.map((bound) => (bound.$type === 'Ref' && bound.steps.length === 1 && !bound.steps[0]!.call && bound.steps[0]!.keys.length === 0 ? bound.steps[0]!.name : null));
+  const labels = item.bounds.map((bound) =>
+    bound.$type === 'Ref' && bound.steps.length === 1 && !bound.steps[0]!.call && bound.steps[0]!.keys.length === 0
+      ? bound.steps[0]!.name
+      : null,
+  );
   const odd = labels.indexOf(null);
   if (odd >= 0) return noShape(item, odd, env);
   labels.forEach((label, i) => {
@@ -81,10 +102,13 @@ function shapeOf(item: ast.Axis, env: Env): Partial<SchemaAxis> {
 }
 
 function listedPlaces(list: ast.List, item: ast.Axis, env: Env): Partial<SchemaAxis> {
-  const figures = list.entries.map(({ value, item: named }) => (value.$type === 'Quantity' && !value.unit && !named ? Number(value.number) : Number.NaN));
+  const figures = list.entries.map(({ value, item: named }) =>
+    value.$type === 'Quantity' && !value.unit && !named ? Number(value.number) : Number.NaN,
+  );
   if (figures.some((figure) => Number.isNaN(figure)) || figures.length === 0) return noShape(item, 0, env);
   figures.forEach((figure, i) => {
-    if (figures.indexOf(figure) < i) env.report.add('axes.duplicate-key', target(env, list.entries[i]!), { key: String(figure) });
+    if (figures.indexOf(figure) < i)
+      env.report.add('axes.duplicate-key', target(env, list.entries[i]!), { key: String(figure) });
   });
   return { listed: [...new Set(figures)] };
 }
@@ -113,7 +137,17 @@ export function readRanges(draft: Draft, setting: Setting, from = 0): void {
       setting.report.add('axes.step', target(env, bounds), { range: textOf(bounds) });
       continue;
     }
-    const step = item.step ? readExpression(item.step, env, dueOf(read.type.value.is === 'limits' ? measureOf(read.type.value.measure) : null, [], `the step of ${axis.name}`)) : null;
+    const step = item.step
+      ? readExpression(
+          item.step,
+          env,
+          dueOf(
+            read.type.value.is === 'limits' ? measureOf(read.type.value.measure) : null,
+            [],
+            `the step of ${axis.name}`,
+          ),
+        )
+      : null;
     const measure = read.type.value.is === 'limits' && step ? read.type.value.measure : null;
     draft.setRange(id, { from: read.low, to: read.high, step }, measure);
   }

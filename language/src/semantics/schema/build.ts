@@ -31,7 +31,20 @@ export interface Setting {
 /** Where expressions of a mount are read. */
 export function envOf(draft: Draft, mount: number, uri: string, setting: Setting): Env {
   const { library, parts, files, report } = setting;
-  return { library, parts, files, report, draft, mount, uri, locals: null, unit: null, was: null, isInFunction: false, written: { calls: 0 } };
+  return {
+    library,
+    parts,
+    files,
+    report,
+    draft,
+    mount,
+    uri,
+    locals: null,
+    unit: null,
+    was: null,
+    isInFunction: false,
+    written: { calls: 0 },
+  };
 }
 
 export function buildDraft(setting: Setting): Draft {
@@ -81,12 +94,23 @@ function declareUnit(draft: Draft, item: ast.UnitDeclaration, uri: string, setti
   if (!type) return;
   if (!item.value) {
     if (type.dimension === dimension({ money: 1 })) library.units.currency(item.name);
-    else report.add('unit.malformed', { uri, at: item, property: 'name' }, { name: item.name, why: 'only a currency needs no size; write what one is, as in "= 25.4 mm"' });
+    else
+      report.add(
+        'unit.malformed',
+        { uri, at: item, property: 'name' },
+        { name: item.name, why: 'only a currency needs no size; write what one is, as in "= 25.4 mm"' },
+      );
     return;
   }
   const size = readExpression(item.value, env, dueOf(measureOf(type), [], `the unit ${item.name}`));
-  if (size.op === 'constant' && size.value > 0 && Number.isFinite(size.value)) library.units.define(item.name, size.value, type);
-  else if (size.type.value.is !== 'unsettled') report.add('unit.malformed', { uri, at: item, property: 'value' }, { name: item.name, why: 'its size must be one written figure above nothing' });
+  if (size.op === 'constant' && size.value > 0 && Number.isFinite(size.value))
+    library.units.define(item.name, size.value, type);
+  else if (size.type.value.is !== 'unsettled')
+    report.add(
+      'unit.malformed',
+      { uri, at: item, property: 'value' },
+      { name: item.name, why: 'its size must be one written figure above nothing' },
+    );
 }
 
 /** Components that nothing mounts are read once on their own, for their own slips. */
@@ -97,7 +121,10 @@ function checkLoose(draft: Draft, setting: Setting): void {
   const pending: Pending[] = [];
   for (const [name, component] of setting.library.components) {
     if (mounted.has(name) || isTooLarge(name, setting) || loose.mounts.length >= caps.mounts) continue;
-    const mount = loose.addMount(name, null, name, [], false, docOf(component.item), { uri: component.uri, at: component.item });
+    const mount = loose.addMount(name, null, name, [], false, docOf(component.item), {
+      uri: component.uri,
+      at: component.item,
+    });
     declareMembers(loose, mount, component, setting, pending, [name]);
   }
   readRanges(loose, setting, draft.axes.length);

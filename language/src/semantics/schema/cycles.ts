@@ -39,8 +39,17 @@ const shownAtMost = 8;
 function tell(slot: SlotId, path: readonly Step[], draft: Draft, report: Report): void {
   const members = path.slice(path.findIndex((step) => step.slot === slot)).map((step) => draft.slots[step.slot]!);
   const { origin } = draft.slots[slot]!;
-  const names = members.slice(0, shownAtMost).map((member) => member.path).join(', ') + (members.length > shownAtMost ? ' …' : '');
-  const why = members.length === 1 ? 'it needs itself' : 'each needs the next and the last the first, so one of them must be a figure that is given';
-  const related = members.slice(1, shownAtMost).map((member) => ({ target: { ...member.origin, property: 'name' }, words: 'in the circle' }));
+  const names =
+    members
+      .slice(0, shownAtMost)
+      .map((member) => member.path)
+      .join(', ') + (members.length > shownAtMost ? ' …' : '');
+  const why =
+    members.length === 1
+      ? 'it needs itself'
+      : 'each needs the next and the last the first, so one of them must be a figure that is given';
+  const related = members
+    .slice(1, shownAtMost)
+    .map((member) => ({ target: { ...member.origin, property: 'name' }, words: 'in the circle' }));
   report.add('declare.cycle', { ...origin, property: 'name' }, { names, why }, { related });
 }

@@ -76,12 +76,34 @@ export class Draft {
     return [...this.texts.keys()];
   }
 
-  addMount(name: string, parent: MountId | null, component: string, axes: readonly AxisId[], optional: boolean, doc: string | undefined, origin: Origin): MountId {
+  addMount(
+    name: string,
+    parent: MountId | null,
+    component: string,
+    axes: readonly AxisId[],
+    optional: boolean,
+    doc: string | undefined,
+    origin: Origin,
+  ): MountId {
     const id = this.mounts.length;
     const above = parent === null ? null : this.mounts[parent]!;
     const path = above && above.path !== '' ? `${above.path}.${name}` : parent === null ? '' : name;
     const allAxes = [...(above?.axes ?? []), ...axes];
-    this.mounts.push({ id, path, name, parent, component, axes: allAxes, optional, children: [], slots: [], doc, origin, names: new Map(), axisNames: new Map() });
+    this.mounts.push({
+      id,
+      path,
+      name,
+      parent,
+      component,
+      axes: allAxes,
+      optional,
+      children: [],
+      slots: [],
+      doc,
+      origin,
+      names: new Map(),
+      axisNames: new Map(),
+    });
     above?.children.push(id);
     above?.names.set(name, { is: 'mount', mount: id });
     return id;
@@ -91,7 +113,17 @@ export class Draft {
     const id = this.slots.length;
     const owner = this.mounts[mount]!;
     const path = owner.path === '' ? slot.name : `${owner.path}.${slot.name}`;
-    const made: SlotDraft = { ...slot, id, path, mount, axes: [...owner.axes, ...slot.axes.filter((axis) => !owner.axes.includes(axis))], formula: null, exactDefault: false, measuredBy: null, changedBy: [] };
+    const made: SlotDraft = {
+      ...slot,
+      id,
+      path,
+      mount,
+      axes: [...owner.axes, ...slot.axes.filter((axis) => !owner.axes.includes(axis))],
+      formula: null,
+      exactDefault: false,
+      measuredBy: null,
+      changedBy: [],
+    };
     this.slots.push(made);
     owner.slots.push(id);
     owner.names.set(slot.name, { is: 'slot', slot: id });
@@ -125,7 +157,19 @@ export class Draft {
     const known = this.openAxes.get(name);
     if (known !== undefined) return known;
     const axis = this.axes.length;
-    this.axes.push({ id: axis, name, mount: 0, labels: null, range: null, listed: null, twinOf: null, open: true, measure: null, doc: undefined, origin });
+    this.axes.push({
+      id: axis,
+      name,
+      mount: 0,
+      labels: null,
+      range: null,
+      listed: null,
+      twinOf: null,
+      open: true,
+      measure: null,
+      doc: undefined,
+      origin,
+    });
     this.openAxes.set(name, axis);
     return axis;
   }
@@ -149,7 +193,8 @@ export class Draft {
 
   namesSeen(mount: MountId): string[] {
     const names = new Set<string>(this.namesInside(0));
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) for (const name of this.namesInside(at)) names.add(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null)
+      for (const name of this.namesInside(at)) names.add(name);
     return [...names];
   }
 
@@ -163,7 +208,8 @@ export class Draft {
 
   axisNames(mount: MountId): string[] {
     const names = new Set<string>(this.mounts[0]?.axisNames.keys() ?? []);
-    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null) for (const name of this.mounts[at]?.axisNames.keys() ?? []) names.add(name);
+    for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null)
+      for (const name of this.mounts[at]?.axisNames.keys() ?? []) names.add(name);
     return [...names];
   }
 
@@ -201,14 +247,24 @@ export class Draft {
   }
 
   finish(rootName: string): Schema {
-    const slotAt = new Map(this.slots.filter((slot) => this.isBelow(slot.mount, 0)).map((slot) => [slot.path, slot.id]));
-    const mountAt = new Map(this.mounts.filter((mount) => this.isBelow(mount.id, 0)).map((mount) => [mount.path, mount.id]));
+    const slotAt = new Map(
+      this.slots.filter((slot) => this.isBelow(slot.mount, 0)).map((slot) => [slot.path, slot.id]),
+    );
+    const mountAt = new Map(
+      this.mounts.filter((mount) => this.isBelow(mount.id, 0)).map((mount) => [mount.path, mount.id]),
+    );
     return { rootName, mounts: this.mounts, slots: this.slots, axes: this.axes, rules: this.rules, slotAt, mountAt };
   }
 }
 
 function copied(mount: MountDraft): MountDraft {
-  return { ...mount, children: [...mount.children], slots: [...mount.slots], names: new Map(mount.names), axisNames: new Map(mount.axisNames) };
+  return {
+    ...mount,
+    children: [...mount.children],
+    slots: [...mount.slots],
+    names: new Map(mount.names),
+    axisNames: new Map(mount.axisNames),
+  };
 }
 
 /** Reads of slots anywhere in an expression. */
@@ -264,7 +320,10 @@ export function partsOf(expr: Expr): Expr[] {
     case 'curve-apply':
       return [expr.curve, ...expr.args];
     case 'solve':
-      return [...expr.unknowns.flatMap(({ from, to }) => [from, to]), ...expr.equations.flatMap(({ left, right }) => [left, right])];
+      return [
+        ...expr.unknowns.flatMap(({ from, to }) => [from, to]),
+        ...expr.equations.flatMap(({ left, right }) => [left, right]),
+      ];
     case 'assign':
       return [expr.cost, ...(expr.where ? [expr.where] : []), ...(expr.stock ? [expr.stock.of] : [])];
     case 'nearest-sum':

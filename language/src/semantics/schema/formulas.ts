@@ -14,13 +14,20 @@ import { resolveFigure } from '../names/paths.ts';
 /** Mounts' own figures are bound with every build: they are kept apart. */
 export function readPending(draft: Draft, pending: readonly Pending[], setting: Setting): void {
   for (const one of pending) {
-    if (one.is === 'property') readProperty(draft, one.slot, one.declared.item, envOf(draft, one.mount, one.declared.uri, setting));
-    else if (one.is === 'derive') readDerive(draft, one.slot, one.declared.item, envOf(draft, one.mount, one.declared.uri, setting));
-    else if (one.is === 'mount') draft.mountDefaults.push({ mount: one.mount, parent: one.parent, declared: one.declared });
+    if (one.is === 'property')
+      readProperty(draft, one.slot, one.declared.item, envOf(draft, one.mount, one.declared.uri, setting));
+    else if (one.is === 'derive')
+      readDerive(draft, one.slot, one.declared.item, envOf(draft, one.mount, one.declared.uri, setting));
+    else if (one.is === 'mount')
+      draft.mountDefaults.push({ mount: one.mount, parent: one.parent, declared: one.declared });
   }
   for (const one of pending) {
     if (one.is !== 'rule') continue;
-    const rule = readRule(one.declared.item, draft.mounts[one.mount]!, envOf(draft, one.mount, one.declared.uri, setting));
+    const rule = readRule(
+      one.declared.item,
+      draft.mounts[one.mount]!,
+      envOf(draft, one.mount, one.declared.uri, setting),
+    );
     if (rule) draft.rules.push(rule);
   }
 }
@@ -32,8 +39,11 @@ function readProperty(draft: Draft, id: number, item: ast.Property, env: Env): v
     slot.formula = covered(readFormula(item.value, undefined, env, own), slot.axes, slot.path, env);
     slot.exactDefault = isWritten(slot.formula);
   }
-  if (item.measuredBy) slot.measuredBy = covered(readFormula(item.measuredBy, undefined, env, own), slot.axes, slot.path, env);
-  slot.changedBy = item.changedBy.map((path) => resolveFigure(path, env)).filter((found): found is number => found !== null);
+  if (item.measuredBy)
+    slot.measuredBy = covered(readFormula(item.measuredBy, undefined, env, own), slot.axes, slot.path, env);
+  slot.changedBy = item.changedBy
+    .map((path) => resolveFigure(path, env))
+    .filter((found): found is number => found !== null);
 }
 
 function readDerive(draft: Draft, id: number, item: ast.Derive, env: Env): void {
@@ -52,7 +62,12 @@ export function covered(expr: Expr, axes: readonly number[], what: string, env: 
   const left = expr.type.axes.filter((axis) => !axes.includes(axis));
   if (left.length === 0 || !expr.at) return expr;
   const name = env.draft.axes[left[0]!]?.name ?? '';
-  env.report.add('axes.left-over', target(env, expr.at), { what, due: perWords(axes, env), have: perWords(unionAxes(expr.type.axes), env), example: `mean(… over ${name})` });
+  env.report.add('axes.left-over', target(env, expr.at), {
+    what,
+    due: perWords(axes, env),
+    have: perWords(unionAxes(expr.type.axes), env),
+    example: `mean(… over ${name})`,
+  });
   return { op: 'missing', why: null, type: { value: expr.type.value, axes }, at: expr.at };
 }
 

@@ -17,18 +17,36 @@ import type { Draft } from './draft.ts';
 import type { Feature, MountId, Shown } from './schema.ts';
 
 export type Pending =
-  | { readonly is: 'property'; readonly mount: MountId; readonly slot: number; readonly declared: Declared<ast.Property> }
+  | {
+      readonly is: 'property';
+      readonly mount: MountId;
+      readonly slot: number;
+      readonly declared: Declared<ast.Property>;
+    }
   | { readonly is: 'derive'; readonly mount: MountId; readonly slot: number; readonly declared: Declared<ast.Derive> }
   | { readonly is: 'rule'; readonly mount: MountId; readonly declared: Declared<ast.Rule> }
   /** Figures in the braces or behind `=` of a mount: defaults of that mount. */
-  | { readonly is: 'mount'; readonly mount: MountId; readonly parent: MountId; readonly declared: Declared<ast.Property> };
+  | {
+      readonly is: 'mount';
+      readonly mount: MountId;
+      readonly parent: MountId;
+      readonly declared: Declared<ast.Property>;
+    };
 
-type Owner = ComponentDeclared | (Declared<ast.Declaration> & { readonly declarations: readonly Declared<ast.Declaration>[] });
+type Owner =
+  ComponentDeclared | (Declared<ast.Declaration> & { readonly declarations: readonly Declared<ast.Declaration>[] });
 
 const features: ReadonlySet<string> = new Set(['grows', 'falls', 'bought', 'set']);
 
 /** `within` names the components round this one: none may hold itself. */
-export function declareMembers(draft: Draft, mount: MountId, owner: Owner, setting: Setting, pending: Pending[], within: readonly string[]): void {
+export function declareMembers(
+  draft: Draft,
+  mount: MountId,
+  owner: Owner,
+  setting: Setting,
+  pending: Pending[],
+  within: readonly string[],
+): void {
   const declarations = 'declarations' in owner ? owner.declarations : declarationsOf(owner, setting.library);
   const axes = declarations.filter((declared): declared is Declared<ast.Axis> => declared.item.$type === 'Axis');
   declareAxes(draft, mount, axes, setting);
@@ -40,16 +58,26 @@ export function declareMembers(draft: Draft, mount: MountId, owner: Owner, setti
       setting.report.add('name.reserved', { uri, at: item, property: 'name' }, { name: item.name });
       continue;
     }
-    const first = seen.get(item.name) ?? (draft.inside(mount, item.name) && item.$type !== 'Rule' ? declared : undefined);
+    const key = `${item.$type === 'Rule' ? 'rule' : 'value'} ${item.name}`;
+    const first = seen.get(key) ?? (draft.inside(mount, item.name) && item.$type !== 'Rule' ? declared : undefined);
     if (first) {
-      const related = first === declared ? [] : [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }];
+      const related =
+        first === declared
+          ? []
+          : [{ target: { uri: first.uri, at: first.item, property: 'name' }, words: 'first here' }];
       const at = { uri, at: item, property: 'name' };
       const use = first === declared ? null : setting.clashAt(uri, first.uri);
-      if (use) setting.report.add('use.name-clash', use, { name: item.name, first: fileName(first.uri), second: fileName(uri) }, { related: [...related, { target: at, words: 'and here' }] });
+      if (use)
+        setting.report.add(
+          'use.name-clash',
+          use,
+          { name: item.name, first: fileName(first.uri), second: fileName(uri) },
+          { related: [...related, { target: at, words: 'and here' }] },
+        );
       else setting.report.add('declare.twice', at, { name: item.name }, { related });
       continue;
     }
-    if (item.$type !== 'Rule') seen.set(item.name, declared);
+    seen.set(key, declared);
     declareMember(draft, mount, declared, setting, pending, within);
   }
 }
@@ -60,7 +88,14 @@ function isKept(item: Exclude<ast.Declaration, ast.Axis>): boolean {
   return builtinValues.has(item.name) || (builtins.has(item.name) && item.type.against.length > 0);
 }
 
-function declareMember(draft: Draft, mount: MountId, declared: Declared<ast.Declaration>, setting: Setting, pending: Pending[], within: readonly string[]): void {
+function declareMember(
+  draft: Draft,
+  mount: MountId,
+  declared: Declared<ast.Declaration>,
+  setting: Setting,
+  pending: Pending[],
+  within: readonly string[],
+): void {
   const { item, uri } = declared;
   const env = envOf(draft, mount, uri, setting);
   if (item.$type === 'Rule') pending.push({ is: 'rule', mount, declared: { ...declared, item } });
@@ -70,7 +105,13 @@ function declareMember(draft: Draft, mount: MountId, declared: Declared<ast.Decl
   } else if (item.$type === 'Property') {
     const component = item.type ? componentOf(item.type, env) : null;
     if (component) declareMount(draft, mount, component, { ...declared, item }, setting, pending, within);
-    else pending.push({ is: 'property', mount, slot: declareSlot(draft, mount, item, item.features, env), declared: { ...declared, item } });
+    else
+      pending.push({
+        is: 'property',
+        mount,
+        slot: declareSlot(draft, mount, item, item.features, env),
+        declared: { ...declared, item },
+      });
   }
 }
 
@@ -79,23 +120,44 @@ export function isTooLarge(name: string, { library, report }: Setting): boolean 
   const { size, depth } = library.held.unfoldedOf(name);
   if (size <= caps.mounts && depth <= caps.nesting) return false;
   const { item, uri } = library.components.get(name)!;
-  report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: name, most: depth > caps.nesting ? `${caps.nesting} inside each other` : `${caps.mounts} in all` });
+  report.add(
+    'declare.too-many',
+    { uri, at: item, property: 'name' },
+    { component: name, most: depth > caps.nesting ? `${caps.nesting} inside each other` : `${caps.mounts} in all` },
+  );
   return true;
 }
 
-function declareMount(draft: Draft, parent: MountId, component: string, declared: Declared<ast.Property>, setting: Setting, pending: Pending[], within: readonly string[]): void {
+function declareMount(
+  draft: Draft,
+  parent: MountId,
+  component: string,
+  declared: Declared<ast.Property>,
+  setting: Setting,
+  pending: Pending[],
+  within: readonly string[],
+): void {
   const { item, uri } = declared;
   const owner = within[within.length - 1] ?? '';
   const { held } = setting.library;
   const circle = held.isCircular(component) && held.isCircular(owner) ? held.way(component, owner) : null;
   if (circle) {
     const through = circle.slice(1);
-    setting.report.add('declare.holds-itself', { uri, at: item, property: 'type' }, { component, through: through.length > 0 ? `, through ${through.join(', ')}` : '' });
+    setting.report.add(
+      'declare.holds-itself',
+      { uri, at: item, property: 'type' },
+      { component, through: through.length > 0 ? `, through ${through.join(', ')}` : '' },
+    );
     return;
   }
   if (isTooLarge(component, setting)) return;
   if (draft.mounts.length + held.unfoldedOf(component).size > caps.mounts) {
-    if (!draft.isFull) setting.report.add('declare.too-many', { uri, at: item, property: 'name' }, { component: owner, most: `${caps.mounts} in all` });
+    if (!draft.isFull)
+      setting.report.add(
+        'declare.too-many',
+        { uri, at: item, property: 'name' },
+        { component: owner, most: `${caps.mounts} in all` },
+      );
     draft.isFull = true;
     return;
   }
@@ -106,7 +168,13 @@ function declareMount(draft: Draft, parent: MountId, component: string, declared
   if (item.value || item.body) pending.push({ is: 'mount', mount, parent, declared });
 }
 
-function declareSlot(draft: Draft, mount: MountId, item: ast.Property | ast.Derive, words: readonly string[], env: Env): number {
+function declareSlot(
+  draft: Draft,
+  mount: MountId,
+  item: ast.Property | ast.Derive,
+  words: readonly string[],
+  env: Env,
+): number {
   const type = readType(item.type, env);
   const slot = draft.addSlot(mount, {
     name: item.name,
@@ -139,9 +207,15 @@ function shownAs(type: ast.Type, value: ValueType, env: Env): Shown[] {
   for (const one of type.shown) {
     const decimals = one.digits.includes('.') ? one.digits.length - one.digits.indexOf('.') - 1 : 0;
     const unit = one.unit ? readUnit(one.unit, one, 'unit', env) : null;
-    const measure = value.is === 'measure' || value.is === 'limits' ? value.measure : value.is === 'curve' ? value.result : null;
+    const measure =
+      value.is === 'measure' || value.is === 'limits' ? value.measure : value.is === 'curve' ? value.result : null;
     if (unit && measure && !canCompare(unit.measure, measure)) {
-      env.report.add('dimension.due', target(env, one), { what: 'what it is shown as', due: typeWords(value, env), value: unit.symbol, type: typeWords({ is: 'measure', measure: unit.measure }, env) });
+      env.report.add('dimension.due', target(env, one), {
+        what: 'what it is shown as',
+        due: typeWords(value, env),
+        value: unit.symbol,
+        type: typeWords({ is: 'measure', measure: unit.measure }, env),
+      });
     } else shown.push({ decimals, unit });
   }
   return shown;

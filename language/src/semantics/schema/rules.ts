@@ -91,7 +91,8 @@ const compares: ReadonlySet<string> = new Set(['within', '<=', '>=', '<', '>', '
 function compared(expr: ast.Binary, env: Env): Comparison | null | 'not-figures' {
   if (!compares.has(expr.operator)) return 'not-figures';
   const read = readExpression(expr, env, dueOf(null));
-  if (read.op === 'within') return read.value.type.value.is === 'measure' ? made(expr, read.value, { limits: read.limits }) : 'not-figures';
+  if (read.op === 'within')
+    return read.value.type.value.is === 'measure' ? made(expr, read.value, { limits: read.limits }) : 'not-figures';
   if (read.op !== 'binary') return null;
   if (read.left.type.value.is !== 'measure' || read.right.type.value.is !== 'measure') return 'not-figures';
   const swapped = read.left.op === 'constant' && read.right.op !== 'constant';
@@ -102,9 +103,22 @@ function compared(expr: ast.Binary, env: Env): Comparison | null | 'not-figures'
   return made(expr, value, { low: least ? limit : null, high: most ? limit : null, open });
 }
 
-function made(at: ast.Binary, value: Expr, given: { low?: Expr | null; high?: Expr | null; limits?: Expr; open?: boolean }): Comparison {
+function made(
+  at: ast.Binary,
+  value: Expr,
+  given: { low?: Expr | null; high?: Expr | null; limits?: Expr; open?: boolean },
+): Comparison {
   const { low = null, high = null, limits = null, open = false } = given;
-  return { value, low, high, limits, lowOpen: open && low !== null, highOpen: open && high !== null, slot: slotOf(value), at };
+  return {
+    value,
+    low,
+    high,
+    limits,
+    lowOpen: open && low !== null,
+    highOpen: open && high !== null,
+    slot: slotOf(value),
+    at,
+  };
 }
 
 /** The slot that the whole left side is, or cells of it. */

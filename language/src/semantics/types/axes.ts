@@ -26,7 +26,8 @@ export function placeOfNumber(value: number, axis: AxisId, env: Env): number | n
 /** True where it is known without a build that the axis has no such number. */
 export function isNoPlace(value: number, axis: AxisId, env: Env): boolean {
   const found = env.draft.axes[axis];
-  const { listed, range } = found?.twinOf == null ? (found ?? { listed: null, range: null }) : (env.draft.axes[found.twinOf] ?? found);
+  const { listed, range } =
+    found?.twinOf == null ? (found ?? { listed: null, range: null }) : (env.draft.axes[found.twinOf] ?? found);
   const counted = listed !== null || (range?.from.op === 'constant' && !range.step);
   return counted && placeOfNumber(value, axis, env) === null;
 }
@@ -35,9 +36,17 @@ export function isNoPlace(value: number, axis: AxisId, env: Env): boolean {
 export function reportNoLabel(name: string, axes: readonly AxisId[], at: Target, env: Env): void {
   const labels = axes.flatMap((axis) => labelsOf(axis, env) ?? []);
   const near = env.report.nearest(name, labels);
-  const names = listedWords(axes.map((axis) => env.draft.axes[axis]?.name ?? ''), 'or');
+  const names = listedWords(
+    axes.map((axis) => env.draft.axes[axis]?.name ?? ''),
+    'or',
+  );
   const words = labels.length > 0 ? `it has ${listedWords(labels, 'and')}` : 'its places are numbered';
-  env.report.add('name.no-such-label', at, { name, axis: names, labels: words, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+  env.report.add(
+    'name.no-such-label',
+    at,
+    { name, axis: names, labels: words, near: didYouMean(near) },
+    { fixes: insteadOf(at, near) },
+  );
 }
 
 export function labelsOf(axis: AxisId, env: Env): readonly string[] | null {

@@ -1,13 +1,6 @@
 /** The names of the language's own functions and values, with how each is called. One list for names, completion and manual. */
 
-export type Shape =
-  | 'elementwise'
-  | 'reduction'
-  | 'along'
-  | 'view'
-  | 'standing'
-  | 'curve'
-  | 'special';
+export type Shape = 'elementwise' | 'reduction' | 'along' | 'view' | 'standing' | 'curve' | 'special';
 
 export interface Builtin {
   readonly shape: Shape;
@@ -56,7 +49,10 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
   ['hypot', of('elementwise', 'hypot(x, y)', 'The root of the sum of the squares.')],
   ['wrap', of('elementwise', 'wrap(x, period)', 'x brought into 0 up to the period.')],
   ['wrap-centred', of('elementwise', 'wrap-centred(x, period)', 'x brought into half a period either side of 0.')],
-  ['to-step', of('elementwise', 'to-step(x, step, nearest)', 'x brought to a whole number of steps: nearest, up or down.')],
+  [
+    'to-step',
+    of('elementwise', 'to-step(x, step, nearest)', 'x brought to a whole number of steps: nearest, up or down.'),
+  ],
   ['round', of('elementwise', 'round(x)', 'The nearest whole number.')],
   ['floor', of('elementwise', 'floor(x)', 'The whole number below.')],
   ['ceiling', of('elementwise', 'ceiling(x)', 'The whole number above.')],
@@ -75,19 +71,46 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
   ['before', of('view', 'before(x)', 'x as it was before it was cut.')],
   ['measured', of('view', 'measured(x)', 'x as measured.')],
   ['computed', of('view', 'computed(x)', 'x by its formula, whatever was read.')],
-  ...(['sum', 'min', 'max', 'mean', 'spread', 'count', 'any', 'all', 'where-least', 'where-most', 'where-first', 'least', 'most', 'least-at', 'most-at', 'area'] as const).map(
-    (name): [string, Builtin] => [name, of('reduction', `${name}(x over axis)`, reductionDocs[name])],
-  ),
+  ...(
+    [
+      'sum',
+      'min',
+      'max',
+      'mean',
+      'spread',
+      'count',
+      'any',
+      'all',
+      'where-least',
+      'where-most',
+      'where-first',
+      'least',
+      'most',
+      'least-at',
+      'most-at',
+      'area',
+    ] as const
+  ).map((name): [string, Builtin] => [name, of('reduction', `${name}(x over axis)`, reductionDocs[name])]),
   ['next', of('along', 'next(x over axis)', 'The figure of the next place, round the end.')],
   ['previous', of('along', 'previous(x over axis)', 'The figure of the place before, round the end.')],
   ['running', of('along', 'running(x over axis)', 'The sum of the figures before.')],
   ['rank', of('along', 'rank(x over axis)', 'The place of each figure in order of size, from 1.')],
-  ['smoothed', of('along', 'smoothed(x over axis, window, order)', 'A local quadratic through the neighbours; order 1 and 2 are its slopes.')],
+  [
+    'smoothed',
+    of(
+      'along',
+      'smoothed(x over axis, window, order)',
+      'A local quadratic through the neighbours; order 1 and 2 are its slopes.',
+    ),
+  ],
   ['slope', of('along', 'slope(x over axis)  slope(curve, n)', 'How fast a figure or a curve rises.')],
   ['inverse', of('special', 'inverse(p)', 'Where each place is pointed from.')],
   ['coordinate', of('special', 'coordinate(i)', 'The quantity of a place on its axis.')],
   ['unknown', of('special', 'unknown("why")', 'A figure that cannot be had, and why.')],
-  ['through', of('curve', 'through(c, linear)', 'The curve read straight, by logarithm or smoothly: linear, log, monotone.')],
+  [
+    'through',
+    of('curve', 'through(c, linear)', 'The curve read straight, by logarithm or smoothly: linear, log, monotone.'),
+  ],
   ['clamped', of('curve', 'clamped(c)', 'The curve, held at its ends.')],
   ['rises-at', of('curve', 'rises-at(c, level)', 'Where the curve first comes up through a level.')],
   ['falls-at', of('curve', 'falls-at(c, level)', 'Where the curve last falls through a level.')],
@@ -95,7 +118,10 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
   ['values', of('curve', 'values(c)', 'The figures of the curve.')],
   ['curve', of('special', 'curve(keys, values over axis)', 'A curve through the cells along an axis.')],
   ['assign', of('special', 'assign(cost over row to p)', 'One choice for every row, at the least total.')],
-  ['nearest-sum', of('special', 'nearest-sum(sizes over s, target, at-most)', 'How many of each size come nearest to a target.')],
+  [
+    'nearest-sum',
+    of('special', 'nearest-sum(sizes over s, target, at-most)', 'How many of each size come nearest to a target.'),
+  ],
   ['pooled', of('special', 'pooled(x, y over p)', 'Cells of several figures in one row.')],
   ['offered', of('special', 'offered(path)', 'That figure over the parts that the file sees.')],
 ]);

@@ -51,7 +51,11 @@ function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): E
     return readCurveCall(ref, { op: 'slot', slot: found.slot, type: { value: type, axes }, at: ref }, call, env);
   }
   if (reportMinus(ref, 0, null, env)) return nothing(ref);
-  const near = env.report.nearest(name, [...builtins.keys(), ...env.library.functions.keys(), ...env.draft.namesSeen(env.mount)]);
+  const near = env.report.nearest(name, [
+    ...builtins.keys(),
+    ...env.library.functions.keys(),
+    ...env.draft.namesSeen(env.mount),
+  ]);
   const at = target(env, step, 'name');
   env.report.add('name.no-such-function', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);
@@ -68,7 +72,12 @@ export function argumentsDue(ref: ast.Ref, call: ast.Call, least: number, most: 
 
 export function reportCount(call: ast.Call, name: string, due: string, asIn: string, env: Env): void {
   const here = call.args.length;
-  env.report.add('call.arguments', target(env, call), { function: name, due, here: here === 0 ? 'is none' : here === 1 ? 'is 1' : `are ${here}`, call: asIn });
+  env.report.add('call.arguments', target(env, call), {
+    function: name,
+    due,
+    here: here === 0 ? 'is none' : here === 1 ? 'is 1' : `are ${here}`,
+    call: asIn,
+  });
 }
 
 export function figures(least: number, most = least): string {

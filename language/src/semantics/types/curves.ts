@@ -16,7 +16,11 @@ type CurveType = ValueType & { readonly is: 'curve' };
 function curveType(expr: Expr, at: ast.Ref, env: Env): CurveType | null {
   const type = expr.type.value;
   if (type.is === 'curve') return type;
-  if (type.is !== 'unsettled') env.report.add('name.no-such-function', target(env, at), { name: at.steps.map((step) => step.name).join('.'), near: ` It is ${exprWords(expr, env)}.` });
+  if (type.is !== 'unsettled')
+    env.report.add('name.no-such-function', target(env, at), {
+      name: at.steps.map((step) => step.name).join('.'),
+      near: ` It is ${exprWords(expr, env)}.`,
+    });
   return null;
 }
 
@@ -24,7 +28,13 @@ function curveType(expr: Expr, at: ast.Ref, env: Env): CurveType | null {
 function curveArgument(curve: Expr, name: string, env: Env): CurveType | null {
   const type = curve.type.value;
   if (type.is === 'curve') return type;
-  if (type.is !== 'unsettled' && curve.at) env.report.add('dimension.argument', target(env, curve.at), { function: name, due: 'a curve', value: textOf(curve.at), type: exprWords(curve, env) });
+  if (type.is !== 'unsettled' && curve.at)
+    env.report.add('dimension.argument', target(env, curve.at), {
+      function: name,
+      due: 'a curve',
+      value: textOf(curve.at),
+      type: exprWords(curve, env),
+    });
   return null;
 }
 
@@ -34,30 +44,57 @@ export function readCurveCall(ref: ast.Ref, curve: Expr, call: ast.Call, env: En
   if (!type) return nothing(ref);
   if (call.args.length !== type.against.length) {
     const name = ref.steps.map((step) => step.name).join('.');
-    reportCount(call, name, figures(type.against.length), `${name}(${type.against.map((measure) => nameOf(measure, env.library.measures)).join(', ')})`, env);
+    reportCount(
+      call,
+      name,
+      figures(type.against.length),
+      `${name}(${type.against.map((measure) => nameOf(measure, env.library.measures)).join(', ')})`,
+      env,
+    );
     return nothing(ref);
   }
-  const args = call.args.map((arg, i) => readExpression(arg, env, dueOf(measureOf(type.against[i]!), [], 'where the curve is read')));
-  return { op: 'curve-call', curve, args, type: typed(measureOf(type.result), unionAxes(curve.type.axes, ...args.map((arg) => arg.type.axes))), at: ref };
+  const args = call.args.map((arg, i) =>
+    readExpression(arg, env, dueOf(measureOf(type.against[i]!), [], 'where the curve is read')),
+  );
+  return {
+    op: 'curve-call',
+    curve,
+    args,
+    type: typed(measureOf(type.result), unionAxes(curve.type.axes, ...args.map((arg) => arg.type.axes))),
+    at: ref,
+  };
 }
 
 export function readCurveFunction(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   const curve = readExpression(call.args[0], env, dueOf(null));
   const type = curveArgument(curve, name, env);
   if (!type) return nothing(ref);
-  const made = (fn: CurveApply['function'], value: ValueType, more: Partial<Pick<CurveApply, 'args' | 'option' | 'axis'>> = {}): Expr => ({
+  const made = (
+    fn: CurveApply['function'],
+    value: ValueType,
+    more: Partial<Pick<CurveApply, 'args' | 'option' | 'axis'>> = {},
+  ): Expr => ({
     op: 'curve-apply',
     function: fn,
     curve,
     args: more.args ?? [],
     option: more.option ?? null,
     axis: more.axis ?? null,
-    type: typed(value, unionAxes(curve.type.axes, ...(more.args ?? []).map((arg) => arg.type.axes), more.axis === undefined || more.axis === null ? [] : [more.axis])),
+    type: typed(
+      value,
+      unionAxes(
+        curve.type.axes,
+        ...(more.args ?? []).map((arg) => arg.type.axes),
+        more.axis === undefined || more.axis === null ? [] : [more.axis],
+      ),
+    ),
     at: ref,
   });
   switch (name) {
     case 'through':
-      return made('through', type, { option: optionOf(call.args[1], ['linear', 'log', 'monotone'], env) ?? 'monotone' });
+      return made('through', type, {
+        option: optionOf(call.args[1], ['linear', 'log', 'monotone'], env) ?? 'monotone',
+      });
     case 'clamped':
       return made('clamped', type);
     case 'max':
@@ -77,7 +114,12 @@ export function readCurveFunction(ref: ast.Ref, name: string, call: ast.Call, en
   }
 }
 
-function slopeOf(call: ast.Call, type: CurveType, made: (fn: 'slope', value: ValueType, more: { args: readonly Expr[] }) => Expr, env: Env): Expr {
+function slopeOf(
+  call: ast.Call,
+  type: CurveType,
+  made: (fn: 'slope', value: ValueType, more: { args: readonly Expr[] }) => Expr,
+  env: Env,
+): Expr {
   const order = call.args[1] ? readExpression(call.args[1], env, dueOf(null)) : number(1, call);
   const times = constantOf(order) ?? 1;
   const result = combine('/', type.result, raise(type.against[0]!, times));
@@ -85,9 +127,18 @@ function slopeOf(call: ast.Call, type: CurveType, made: (fn: 'slope', value: Val
 }
 
 /** keys(c), values(c): along an axis whose length comes with the curve. */
-function cellsOf(ref: ast.Ref, name: string, curve: Expr, type: CurveType, made: (fn: 'keys' | 'values', value: ValueType, more: { axis: number }) => Expr, env: Env): Expr {
+function cellsOf(
+  ref: ast.Ref,
+  name: string,
+  curve: Expr,
+  type: CurveType,
+  made: (fn: 'keys' | 'values', value: ValueType, more: { axis: number }) => Expr,
+  env: Env,
+): Expr {
   const axis = env.draft.openAxis(`key of ${textOf(curve.at)}`, { uri: env.uri, at: ref });
-  return made(name === 'keys' ? 'keys' : 'values', measureOf(name === 'keys' ? type.against[0]! : type.result), { axis });
+  return made(name === 'keys' ? 'keys' : 'values', measureOf(name === 'keys' ? type.against[0]! : type.result), {
+    axis,
+  });
 }
 
 /** curve(keys, values over axis). */
@@ -100,7 +151,20 @@ export function readCurveOver(ref: ast.Ref, call: ast.Call, env: Env): Expr {
     env.report.add('axes.needs-over', target(env, call), { function: 'curve' });
     return nothing(ref);
   }
-  const [against, result] = [measureOfArgument(keys, 'curve', null, env), measureOfArgument(values, 'curve', null, env)];
+  const [against, result] = [
+    measureOfArgument(keys, 'curve', null, env),
+    measureOfArgument(values, 'curve', null, env),
+  ];
   if (!against || !result || !canCompare(against, against)) return nothing(ref);
-  return { op: 'curve-over', keys, values, axis: along, type: typed({ is: 'curve', result, against: [against] }, shared.filter((one) => one !== along)), at: ref };
+  return {
+    op: 'curve-over',
+    keys,
+    values,
+    axis: along,
+    type: typed(
+      { is: 'curve', result, against: [against] },
+      shared.filter((one) => one !== along),
+    ),
+    at: ref,
+  };
 }

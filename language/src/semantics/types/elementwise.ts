@@ -15,18 +15,40 @@ const angle = namedMeasures.get('Angle')!;
 const count = namedMeasures.get('Count')!;
 const ratio = namedMeasures.get('Ratio')!;
 
-function apply(ref: ast.Ref, name: string, args: readonly Expr[], value: ValueType, option: string | null = null): Apply {
-  return { op: 'apply', function: name as Elementwise, args, option, type: typed(value, unionAxes(...args.map((arg) => arg.type.axes))), at: ref };
+function apply(
+  ref: ast.Ref,
+  name: string,
+  args: readonly Expr[],
+  value: ValueType,
+  option: string | null = null,
+): Apply {
+  return {
+    op: 'apply',
+    function: name as Elementwise,
+    args,
+    option,
+    type: typed(value, unionAxes(...args.map((arg) => arg.type.axes))),
+    at: ref,
+  };
 }
 
 /** The measure of an argument; null where it was reported. */
 export function measureOfArgument(arg: Expr, name: string, due: Measure | null, env: Env): Measure | null {
   const type = arg.type.value;
   if (type.is === 'unsettled') return null;
-  const fits = type.is === 'measure' && (due === null || (type.measure.dimension === due.dimension && (due.kind !== 'ratio' || type.measure.kind !== 'point')));
+  const fits =
+    type.is === 'measure' &&
+    (due === null ||
+      (type.measure.dimension === due.dimension && (due.kind !== 'ratio' || type.measure.kind !== 'point')));
   if (fits) return type.measure;
   const words = due ? typeWords(measureOf(due), env) : 'a figure';
-  if (arg.at) env.report.add('dimension.argument', target(env, arg.at), { function: name, due: words, value: textOf(arg.at), type: exprWords(arg, env) });
+  if (arg.at)
+    env.report.add('dimension.argument', target(env, arg.at), {
+      function: name,
+      due: words,
+      value: textOf(arg.at),
+      type: exprWords(arg, env),
+    });
   return null;
 }
 
@@ -93,14 +115,23 @@ export function optionOf(arg: ast.Expr | undefined, words: readonly string[], en
   if (!arg) return null;
   const name = arg.$type === 'Ref' && arg.steps.length === 1 ? arg.steps[0]!.name : '';
   if (words.includes(name)) return name;
-  env.report.add('name.no-such-choice', target(env, arg), { name: textOf(arg), choices: listed(words), near: didYouMean(env.report.nearest(textOf(arg), words)) });
+  env.report.add('name.no-such-choice', target(env, arg), {
+    name: textOf(arg),
+    choices: listed(words),
+    near: didYouMean(env.report.nearest(textOf(arg), words)),
+  });
   return null;
 }
 
 function readSingle(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
   const arg = readExpression(call.args[0], env, dueOf(null));
-  const due = name === 'sin' || name === 'cos' || name === 'tan' ? angle : plainArgument.has(name) ? { ...ratio, kind: null } : null;
+  const due =
+    name === 'sin' || name === 'cos' || name === 'tan'
+      ? angle
+      : plainArgument.has(name)
+        ? { ...ratio, kind: null }
+        : null;
   const measure = measureOfArgument(arg, name, due, env);
   if (!measure) return nothing(ref);
   const result = resultOf(name, measure);
@@ -109,7 +140,17 @@ function readSingle(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr 
   return nothing(ref);
 }
 
-const plainArgument: ReadonlySet<string> = new Set(['asin', 'acos', 'atan', 'exp', 'log', 'log10', 'round', 'floor', 'ceiling']);
+const plainArgument: ReadonlySet<string> = new Set([
+  'asin',
+  'acos',
+  'atan',
+  'exp',
+  'log',
+  'log10',
+  'round',
+  'floor',
+  'ceiling',
+]);
 
 function resultOf(name: string, measure: Measure): Measure | null {
   switch (name) {

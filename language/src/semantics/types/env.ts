@@ -23,7 +23,12 @@ export interface PartSeen {
 
 /** Reads files that stand beside the text; the host decides what may be read. */
 export interface TextFiles {
-  read(from: string, path: string): { readonly uri: string; readonly text: string } | { readonly problem: 'not-found' | 'refused'; readonly why: string };
+  read(
+    from: string,
+    path: string,
+  ):
+    | { readonly uri: string; readonly text: string }
+    | { readonly problem: 'not-found' | 'refused'; readonly why: string };
 }
 
 export interface Env {

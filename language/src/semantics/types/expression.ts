@@ -28,7 +28,9 @@ export function readExpression(expr: ast.Expr | ast.Prefixed | undefined, env: E
     case 'Paren':
       return readParen(expr, env, due);
     case 'Prefixed':
-      return expr.operator === '-' || expr.operator === 'not' ? fit(readPrefixed(expr, env, due), due, env) : readOneSided(expr, env, due);
+      return expr.operator === '-' || expr.operator === 'not'
+        ? fit(readPrefixed(expr, env, due), due, env)
+        : readOneSided(expr, env, due);
     case 'Binary':
       if (expr.operator === '..') return readRange(expr, env, due);
       if (expr.operator === '±' || expr.operator === '+-') return readMargin(expr, env, due);
@@ -62,7 +64,10 @@ function readParen(paren: ast.Paren, env: Env, due: Due): Expr {
 export function readFormula(value: ast.Expr | undefined, where: ast.Where | undefined, env: Env, due: Due): Expr {
   if (!where || where.locals.length === 0) return readExpression(value, env, due);
   if (where.locals.length > caps.locals) {
-    env.report.add('declare.where-long', target(env, where.locals[caps.locals]!, 'name'), { most: String(caps.locals), here: String(where.locals.length) });
+    env.report.add('declare.where-long', target(env, where.locals[caps.locals]!, 'name'), {
+      most: String(caps.locals),
+      here: String(where.locals.length),
+    });
     return nothing(value ?? null);
   }
   const locals = new Locals(env.locals);

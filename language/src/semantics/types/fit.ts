@@ -65,11 +65,20 @@ function complain(expr: Expr, due: Due, type: ValueType, env: Env): void {
     if (complainOfUnit(expr, type.measure.dimension, due, env)) return;
     if (differsOnlyByAngle(value.measure.dimension, type.measure.dimension) && type.is === value.is) {
       const turns = over(value.measure.dimension, type.measure.dimension).exponents.get('angle') ?? 1;
-      env.report.add('dimension.angle', at, { ...words, extra: turns > 0 ? 'left over' : 'missing' }, { fixes: ['1 rad', '1 rev'].map((unit) => turned(expr.at!, at, turns, unit)) });
+      env.report.add(
+        'dimension.angle',
+        at,
+        { ...words, extra: turns > 0 ? 'left over' : 'missing' },
+        { fixes: ['1 rad', '1 rev'].map((unit) => turned(expr.at!, at, turns, unit)) },
+      );
       return;
     }
     if (isNone(type.measure.dimension) && expr.at.$type === 'Quantity' && (expr.at as Quantity).unit) {
-      env.report.add('unit.not-here', { ...at, property: 'unit' }, { ...words, unit: (expr.at as Quantity).unit ?? '' });
+      env.report.add(
+        'unit.not-here',
+        { ...at, property: 'unit' },
+        { ...words, unit: (expr.at as Quantity).unit ?? '' },
+      );
       return;
     }
   }
@@ -106,7 +115,12 @@ export function reportBare(at: AstNode, due: Dimension, what: Due, env: Env): vo
   const place = margin === undefined ? target(env, at) : target(env, at, 'number');
   const example = margin === undefined ? `${textOf(at)} ${unit}` : `${(at as Quantity).number} ${unit} ${margin}`;
   const fix: Fix = { title: example, edits: [{ target: place, text: ` ${unit}`, place: 'after' }] };
-  env.report.add('unit.missing', target(env, at), { what: what.what, type: what.type ? typeWords(what.type, env) : '', example }, { fixes: [fix] });
+  env.report.add(
+    'unit.missing',
+    target(env, at),
+    { what: what.what, type: what.type ? typeWords(what.type, env) : '', example },
+    { fixes: [fix] },
+  );
 }
 
 /** `lb/in` where `lbf/in` is due: true where it was that, and reported. */
@@ -114,14 +128,23 @@ export function complainOfPound(unit: string, at: Target, due: Dimension, env: E
   const better = unit.replace(/\blb\b/g, 'lbf');
   const read = better === unit ? null : env.library.units.parse(better);
   if (!read || !('unit' in read) || read.unit.measure.dimension !== due) return false;
-  env.report.add('unit.pound', at, { better }, { fixes: [{ title: better, edits: [{ target: at, text: better, place: 'instead' }] }] });
+  env.report.add(
+    'unit.pound',
+    at,
+    { better },
+    { fixes: [{ title: better, edits: [{ target: at, text: better, place: 'instead' }] }] },
+  );
   return true;
 }
 
 export function writtenBare(at: { readonly $type: string }): boolean {
   if (at.$type === 'Quantity') return !(at as Quantity).unit;
   if (at.$type === 'Binary') {
-    const { left, right, operator } = at as unknown as { left: { $type: string }; right: { $type: string }; operator: string };
+    const { left, right, operator } = at as unknown as {
+      left: { $type: string };
+      right: { $type: string };
+      operator: string;
+    };
     return (operator === '..' || operator === '±' || operator === '+-') && writtenBare(left) && writtenBare(right);
   }
   if (at.$type === 'Prefixed') return writtenBare((at as unknown as { operand: { $type: string } }).operand);

@@ -11,14 +11,20 @@ import { boundRound, Locals } from './locals.ts';
 import { constant, nothing } from './make.ts';
 import { readType } from './named.ts';
 
-export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclaration>, call: ast.Call, env: Env): Expr {
+export function readFunction(
+  ref: ast.Ref,
+  declared: Declared<ast.FunctionDeclaration>,
+  call: ast.Call,
+  env: Env,
+): Expr {
   const { item } = declared;
   const cost = env.library.functionCalls.cost(item.name);
   if (cost === null) return nothing(ref);
   if (!env.isInFunction) {
     const before = env.written.calls;
     env.written.calls += cost;
-    if (before <= caps.calls && env.written.calls > caps.calls) env.report.add('call.too-many', target(env, ref), { name: 'This formula', most: String(caps.calls) });
+    if (before <= caps.calls && env.written.calls > caps.calls)
+      env.report.add('call.too-many', target(env, ref), { name: 'This formula', most: String(caps.calls) });
     if (env.written.calls > caps.calls) return nothing(ref);
   }
   if (!argumentsDue(ref, call, item.parameters.length, item.parameters.length, env)) return nothing(ref);
@@ -32,7 +38,12 @@ export function readFunction(ref: ast.Ref, declared: Declared<ast.FunctionDeclar
     locals.bind(parameter.name, value);
   });
   if (!whole) return nothing(ref);
-  const body = readFormula(item.value, item.where, { ...inside, locals, isInFunction: true }, dueOf(readType(item.type, inside).value));
+  const body = readFormula(
+    item.value,
+    item.where,
+    { ...inside, locals, isInFunction: true },
+    dueOf(readType(item.type, inside).value),
+  );
   return { ...boundRound(body, locals), at: ref };
 }
 
@@ -45,9 +56,13 @@ function insideOf(declared: Declared<ast.FunctionDeclaration>, env: Env): Env {
 export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: Env): void {
   const inside = insideOf(declared, env);
   const { name } = declared.item;
-  for (const call of env.library.functionCalls.circlesOf(name)) env.report.add('declare.function-cycle', target(inside, call));
+  for (const call of env.library.functionCalls.circlesOf(name))
+    env.report.add('declare.function-cycle', target(inside, call));
   if (env.library.functionCalls.isTooLong(name)) {
-    env.report.add('call.too-many', target(inside, declared.item, 'name'), { name: `"${name}"`, most: String(caps.calls) });
+    env.report.add('call.too-many', target(inside, declared.item, 'name'), {
+      name: `"${name}"`,
+      most: String(caps.calls),
+    });
     return;
   }
   const locals = new Locals(null);

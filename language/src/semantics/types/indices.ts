@@ -14,7 +14,13 @@ import type { AxisId } from './type.ts';
 import { exprWords, listed, textOf } from './words.ts';
 
 /** Keys go to the axes offered, in order; a label or an index figure finds its own. */
-export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly AxisId[], step: ast.RefStep | ast.Paren, env: Env): Expr {
+export function indexed(
+  of: Expr,
+  keys: readonly ast.Entry[],
+  axes: readonly AxisId[],
+  step: ast.RefStep | ast.Paren,
+  env: Env,
+): Expr {
   const at = wholeOf(step);
   if (of.type.value.is === 'unsettled') return of;
   const left = [...axes];
@@ -28,7 +34,14 @@ export function indexed(of: Expr, keys: readonly ast.Entry[], axes: readonly Axi
     }
     left.splice(left.indexOf(pick.axis), 1);
     const rest = result.type.axes.filter((axis) => axis !== pick.axis);
-    result = { op: 'gather', of: result, axis: pick.axis, index: pick.index, type: typed(result.type.value, unionAxes(rest, pick.index.type.axes)), at };
+    result = {
+      op: 'gather',
+      of: result,
+      axis: pick.axis,
+      index: pick.index,
+      type: typed(result.type.value, unionAxes(rest, pick.index.type.axes)),
+      at,
+    };
   }
   return result;
 }
@@ -67,7 +80,10 @@ function readKey(key: ast.Entry, left: readonly AxisId[], env: Env): Pick | null
 /** The axis that a key names is none of those left. */
 export function reportNoAxis(key: ast.Entry, left: readonly AxisId[], env: Env): void {
   const name = textOf(key.value);
-  const near = env.report.nearest(name, left.map((axis) => env.draft.axes[axis]?.name ?? ''));
+  const near = env.report.nearest(
+    name,
+    left.map((axis) => env.draft.axes[axis]?.name ?? ''),
+  );
   const at = target(env, key, 'value');
   env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }
@@ -75,7 +91,11 @@ export function reportNoAxis(key: ast.Entry, left: readonly AxisId[], env: Env):
 function refuseNumber(key: ast.Entry, left: readonly AxisId[], env: Env): null {
   const axis = left[0];
   if (axis === undefined) env.report.add('axes.key-left', target(env, key), { value: textOf(wholeOf(key.$container)) });
-  else env.report.add('axes.key-kind', target(env, key), { axis: env.draft.axes[axis]?.name ?? '', labels: listed(labelsOf(axis, env) ?? [], 'and') });
+  else
+    env.report.add('axes.key-kind', target(env, key), {
+      axis: env.draft.axes[axis]?.name ?? '',
+      labels: listed(labelsOf(axis, env) ?? [], 'and'),
+    });
   return null;
 }
 
@@ -85,14 +105,19 @@ function wholeOf(at: AstNode): AstNode {
 }
 
 function nameOnly(value: ast.Expr): string | null {
-  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0 ? value.steps[0]!.name : null;
+  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0
+    ? value.steps[0]!.name
+    : null;
 }
 
 function onAxis(value: ast.Expr, axis: AxisId, env: Env): Pick | null {
   if (value.$type === 'Quantity' && !value.unit) {
     const place = placeOfNumber(Number(value.number), axis, env);
     if (place === null) {
-      env.report.add('list.no-such-place', target(env, value), { key: textOf(value), axis: env.draft.axes[axis]?.name ?? '' });
+      env.report.add('list.no-such-place', target(env, value), {
+        key: textOf(value),
+        axis: env.draft.axes[axis]?.name ?? '',
+      });
       return null;
     }
     return { axis, index: constant(place, { is: 'index', axis }, value) };

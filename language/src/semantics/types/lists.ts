@@ -35,7 +35,11 @@ export function reportListUnit(list: ast.List, inner: Env, outer: Env, due: Due)
   const last = list.unit ? undefined : figures.at(-1);
   if (!measure || outer.unit || figures.length === 0) return false;
   if (!figures.every((figure) => writtenBare(figure) || (figure === last && inner.unit))) return false;
-  if (inner.unit) return !canCompare(inner.unit.measure, measure) && reportWrongUnit(list.unit ? target(outer, list, 'unit') : target(outer, last!), inner.unit, measure, outer, due);
+  if (inner.unit)
+    return (
+      !canCompare(inner.unit.measure, measure) &&
+      reportWrongUnit(list.unit ? target(outer, list, 'unit') : target(outer, last!), inner.unit, measure, outer, due)
+    );
   if (list.unit || isNone(measure.dimension)) return false;
   reportBare(list, measure.dimension, due, outer);
   return true;
@@ -43,7 +47,12 @@ export function reportListUnit(list: ast.List, inner: Env, outer: Env, due: Due)
 
 function reportWrongUnit(place: Target, unit: Unit, measure: Measure, env: Env, due: Due): true {
   if (complainOfPound(unit.symbol, place, measure.dimension, env)) return true;
-  const words = { what: due.what, due: typeWords(due.type!, env), value: unit.symbol, type: typeWords(measureOf(unit.measure), env) };
+  const words = {
+    what: due.what,
+    due: typeWords(due.type!, env),
+    value: unit.symbol,
+    type: typeWords(measureOf(unit.measure), env),
+  };
   if (isNone(measure.dimension)) env.report.add('unit.not-here', place, { what: due.what, unit: unit.symbol });
   else env.report.add('dimension.due', place, words);
   return true;
@@ -60,7 +69,9 @@ function figuresOf(list: ast.List): ast.Expr[] {
 
 function keyName(entry: ast.Entry): string | null {
   const { value } = entry;
-  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0 ? value.steps[0]!.name : null;
+  return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0
+    ? value.steps[0]!.name
+    : null;
 }
 
 // ---- a figure for each choice
@@ -68,7 +79,10 @@ function keyName(entry: ast.Entry): string | null {
 function readByChoice(list: ast.List, env: Env, due: Due): Expr {
   const subject = readExpression(list.subject!, { ...env, unit: null }, dueOf(null));
   if (!['choice', 'index', 'flag', 'unsettled'].includes(subject.type.value.is)) {
-    env.report.add('axes.choice-due', target(env, list, 'subject'), { value: textOf(subject.at), type: exprWords(subject, env) });
+    env.report.add('axes.choice-due', target(env, list, 'subject'), {
+      value: textOf(subject.at),
+      type: exprWords(subject, env),
+    });
     return nothing(list);
   }
   const inner = unitInside(list, env);
@@ -87,14 +101,25 @@ function readByChoice(list: ast.List, env: Env, due: Due): Expr {
   const values = [...cases.map(({ value }) => value), ...(others ? [others] : [])];
   const first = values.find((value) => value.type.value.is !== 'unsettled');
   if (!first || subject.type.value.is === 'unsettled') return nothing(list);
-  const names = subject.type.value.is === 'choice' ? subject.type.value.names : subject.type.value.is === 'index' ? labelsOf(subject.type.value.axis, env) : null;
+  const names =
+    subject.type.value.is === 'choice'
+      ? subject.type.value.names
+      : subject.type.value.is === 'index'
+        ? labelsOf(subject.type.value.axis, env)
+        : null;
   if (others && names && cases.length === names.length) {
     const at = list.entries.find((entry) => keyName(entry) === 'others')!;
     env.report.add('axes.others-idle', target(env, at), { axis: textOf(list.subject!) });
   }
   const odd = values.find((value) => !common(first.type.value, value.type.value, env));
   if (odd?.at) {
-    env.report.add('dimension.sum', target(env, odd.at), { left: textOf(first.at), right: textOf(odd.at), leftType: exprWords(first, env), rightType: exprWords(odd, env), verb: 'stand for each other' });
+    env.report.add('dimension.sum', target(env, odd.at), {
+      left: textOf(first.at),
+      right: textOf(odd.at),
+      leftType: exprWords(first, env),
+      rightType: exprWords(odd, env),
+      verb: 'stand for each other',
+    });
     return nothing(list);
   }
   const type = typed(first.type.value, unionAxes(subject.type.axes, ...values.map((value) => value.type.axes)));
@@ -111,12 +136,22 @@ function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
     if (key >= 0) return key;
     const near = env.report.nearest(name, names);
     const at = target(env, entry, 'value');
-    env.report.add('name.no-such-choice', at, { name, choices: listed(names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+    env.report.add(
+      'name.no-such-choice',
+      at,
+      { name, choices: listed(names), near: didYouMean(near) },
+      { fixes: insteadOf(at, near) },
+    );
     return null;
   }
-  if (type.is === 'index' && entry.value.$type === 'Quantity') return placeOfNumber(Number(entry.value.number), type.axis, env);
+  if (type.is === 'index' && entry.value.$type === 'Quantity')
+    return placeOfNumber(Number(entry.value.number), type.axis, env);
   if (type.is !== 'unsettled') {
-    env.report.add('name.no-such-choice', target(env, entry, 'value'), { name: textOf(entry.value), choices: names ? listed(names) : type.is === 'flag' ? 'yes or no' : 'its places', near: '' });
+    env.report.add('name.no-such-choice', target(env, entry, 'value'), {
+      name: textOf(entry.value),
+      choices: names ? listed(names) : type.is === 'flag' ? 'yes or no' : 'its places',
+      near: '',
+    });
   }
   return null;
 }
@@ -163,7 +198,10 @@ export function checkKeys(list: ast.List, env: Env): boolean {
   }
   const seen = new Set<string>();
   for (const entry of keyed) {
-    const key = entry.value.$type === 'Quantity' ? `${Number(entry.value.number)} ${entry.value.unit ?? ''}` : textOf(entry.value);
+    const key =
+      entry.value.$type === 'Quantity'
+        ? `${Number(entry.value.number)} ${entry.value.unit ?? ''}`
+        : textOf(entry.value);
     if (seen.has(key)) {
       env.report.add('axes.duplicate-key', target(env, entry), { key: textOf(entry.value) });
       return false;
@@ -192,7 +230,10 @@ function axisOf(list: ast.List, axes: readonly AxisId[], env: Env): AxisId | nul
 }
 
 function bestLabelled(labels: readonly string[], axes: readonly AxisId[], env: Env): AxisId | null {
-  const hits = axes.map((axis) => ({ axis, hit: labels.filter((label) => labelsOf(axis, env)?.includes(label)).length }));
+  const hits = axes.map((axis) => ({
+    axis,
+    hit: labels.filter((label) => labelsOf(axis, env)?.includes(label)).length,
+  }));
   const best = hits.reduce((a, b) => (b.hit > a.hit ? b : a), { axis: -1, hit: 0 });
   if (best.hit > 0) return best.axis;
   return axes.find((axis) => labelsOf(axis, env)) ?? null;
@@ -206,7 +247,10 @@ function depthOf(list: ast.List): number {
 function labelsInside(list: ast.List): string[] {
   const value = list.entries[0]?.item ?? list.entries[0]?.value;
   if (value?.$type !== 'List' || value.subject) return [];
-  return value.entries.filter((entry) => entry.item).map(keyName).filter((name): name is string => name !== null && name !== 'others');
+  return value.entries
+    .filter((entry) => entry.item)
+    .map(keyName)
+    .filter((name): name is string => name !== null && name !== 'others');
 }
 
 /** A label or a number as the key of a place; reported where the axis has no such label. */
@@ -219,13 +263,19 @@ export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null
     return null;
   }
   if (labels) {
-    env.report.add('axes.key-kind', target(env, value), { axis: env.draft.axes[axis]?.name ?? '', labels: listed(labels, 'and') });
+    env.report.add('axes.key-kind', target(env, value), {
+      axis: env.draft.axes[axis]?.name ?? '',
+      labels: listed(labels, 'and'),
+    });
     return null;
   }
   const read = readExpression(value, { ...env, unit: null }, dueOf(null));
   if (read.op !== 'constant') return null;
   if (!isNoPlace(read.value, axis, env)) return numberKey(read.value, value);
-  env.report.add('list.no-such-place', target(env, value), { key: textOf(value), axis: env.draft.axes[axis]?.name ?? '' });
+  env.report.add('list.no-such-place', target(env, value), {
+    key: textOf(value),
+    axis: env.draft.axes[axis]?.name ?? '',
+  });
   return null;
 }
 
@@ -242,22 +292,42 @@ function readCurve(list: ast.List, type: Curve, env: Env, due: Due): Expr {
   const bare = list.entries.find((entry) => !entry.item);
   if (bare) env.report.add('axes.mixed-keys', target(env, list));
   const wrong = (unit: Unit | null, measure: Measure, property: string, words: Due): boolean =>
-    unit !== null && !canCompare(unit.measure, measure) && reportWrongUnit(target(env, list, property), unit, measure, env, words);
-  if (bare || wrong(keyUnit, first, 'unit', keysOf) || wrong(valueUnit, type.result, 'to', valuesOf)) return nothing(list);
+    unit !== null &&
+    !canCompare(unit.measure, measure) &&
+    reportWrongUnit(target(env, list, property), unit, measure, env, words);
+  if (bare || wrong(keyUnit, first, 'unit', keysOf) || wrong(valueUnit, type.result, 'to', valuesOf))
+    return nothing(list);
   const inKeys = { ...env, unit: keyUnit };
   const inValues = { ...env, unit: valueUnit };
   const keys = list.entries.map((entry) => readExpression(entry.value, inKeys, keysOf));
-  const made = (all: readonly (readonly Expr[])[], values: readonly Expr[]): Expr => rising({ op: 'curve', keys: all, values, type: typed(type), at: list }, env);
-  if (!second) return made([keys], list.entries.map((entry) => readExpression(entry.item!, inValues, valuesOf)));
+  const made = (all: readonly (readonly Expr[])[], values: readonly Expr[]): Expr =>
+    rising({ op: 'curve', keys: all, values, type: typed(type), at: list }, env);
+  if (!second)
+    return made(
+      [keys],
+      list.entries.map((entry) => readExpression(entry.item!, inValues, valuesOf)),
+    );
   const rows = curveRows(list, env);
   if (!rows) return nothing(list);
-  const across = rows[0]!.entries.map((entry) => readExpression(entry.value, { ...env, unit: unitOf(rows[0]!, env) }, dueOf(measureOf(second), [], `what ${due.what} is given for`)));
-  return made([keys, across], rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item, inValues, valuesOf))));
+  const across = rows[0]!.entries.map((entry) =>
+    readExpression(
+      entry.value,
+      { ...env, unit: unitOf(rows[0]!, env) },
+      dueOf(measureOf(second), [], `what ${due.what} is given for`),
+    ),
+  );
+  return made(
+    [keys, across],
+    rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item, inValues, valuesOf))),
+  );
 }
 
 /** The rows of a curve of two arguments: all are given for the same figures. */
 function curveRows(list: ast.List, env: Env): ast.List[] | null {
-  const keysIn = (row: ast.Expr | undefined): string | null => (row?.$type === 'List' && row.entries.every((entry) => entry.item) ? row.entries.map((entry) => textOf(entry.value)).join(', ') : null);
+  const keysIn = (row: ast.Expr | undefined): string | null =>
+    row?.$type === 'List' && row.entries.every((entry) => entry.item)
+      ? row.entries.map((entry) => textOf(entry.value)).join(', ')
+      : null;
   const keys = list.entries.map((entry) => keysIn(entry.item)).find((one) => one !== null) ?? null;
   const odd = list.entries.find((entry) => keysIn(entry.item) !== keys || keys === null);
   if (!odd) return list.entries.map((entry) => entry.item as ast.List);

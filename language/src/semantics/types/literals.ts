@@ -17,7 +17,12 @@ import { exprWords, textOf } from './words.ts';
 const none: Unit | null = null;
 
 /** The unit as a table finds it; reported at its own place where it is none. */
-export function readUnit(written: string, at: ast.Expr | ast.UnitDeclaration | ast.Shown, property: string, env: Env): Unit | null {
+export function readUnit(
+  written: string,
+  at: ast.Expr | ast.UnitDeclaration | ast.Shown,
+  property: string,
+  env: Env,
+): Unit | null {
   const read = env.library.units.parse(written);
   if ('unit' in read) return read.unit;
   const place = target(env, at, property);
@@ -28,9 +33,15 @@ export function readUnit(written: string, at: ast.Expr | ast.UnitDeclaration | a
     }));
     env.report.add('unit.unknown', place, { name: read.name, near: didYouMean(read.near) }, { fixes });
   } else if (read.problem === 'offset-in-product') {
-    env.report.add('unit.malformed', place, { name: written, why: `${read.name} is a point on a scale; in a product write K or R` });
+    env.report.add('unit.malformed', place, {
+      name: written,
+      why: `${read.name} is a point on a scale; in a product write K or R`,
+    });
   } else {
-    env.report.add('unit.malformed', place, { name: written, why: 'write products with *, quotients with / and powers with ^' });
+    env.report.add('unit.malformed', place, {
+      name: written,
+      why: 'write products with *, quotients with / and powers with ^',
+    });
   }
   return null;
 }
@@ -43,7 +54,10 @@ function measureOfUnit(unit: Unit): Measure {
 export function readQuantity(quantity: ast.Quantity, env: Env, due: Due): Expr {
   const value = parseNumber(quantity.number);
   const marginUnit = quantity.marginUnit ? readUnit(quantity.marginUnit, quantity, 'marginUnit', env) : none;
-  if ((quantity.unit && env.library.units.parse(quantity.unit) && !('unit' in env.library.units.parse(quantity.unit))) || (quantity.marginUnit && !marginUnit)) {
+  if (
+    (quantity.unit && env.library.units.parse(quantity.unit) && !('unit' in env.library.units.parse(quantity.unit))) ||
+    (quantity.marginUnit && !marginUnit)
+  ) {
     if (quantity.unit) readUnit(quantity.unit, quantity, 'unit', env);
     return nothing(quantity);
   }
@@ -100,7 +114,10 @@ export function withTrailingUnit(last: ast.Expr | ast.Prefixed | undefined, env:
 
 /** `a..b`: a toleranced figure where a quantity is due, else limits. */
 export function readRange(range: ast.Binary, env: Env, due: Due): Expr {
-  const inner = { ...due, type: due.type?.is === 'limits' || due.type?.is === 'measure' ? measureOf(due.type.measure) : null };
+  const inner = {
+    ...due,
+    type: due.type?.is === 'limits' || due.type?.is === 'measure' ? measureOf(due.type.measure) : null,
+  };
   const low = readExpression(range.left, withTrailingUnit(range.right, env), { ...inner, type: null });
   const high = readExpression(range.right, env, { ...inner, type: null });
   const pair = agreeing(low, high, range, env);
@@ -130,20 +147,31 @@ function agreeing(left: Expr, right: Expr, at: ast.Binary, env: Env): Measure | 
 /** `428 ± 1 g`, `12 in ± 2 %`. */
 export function readMargin(margin: ast.Binary, env: Env, due: Due): Expr {
   const percent = trailingUnit(margin.right) === '%';
-  const nominal = readExpression(margin.left, percent && trailingUnit(margin.left) ? env : withTrailingUnit(margin.right, env), { ...due, type: null, axes: [] });
+  const nominal = readExpression(
+    margin.left,
+    percent && trailingUnit(margin.left) ? env : withTrailingUnit(margin.right, env),
+    { ...due, type: null, axes: [] },
+  );
   const size = readExpression(margin.right, env, { type: null, axes: [], what: 'the margin' });
   const [a, b] = [nominal.type.value, size.type.value];
   if (a.is !== 'measure' || b.is !== 'measure') return nothing(margin);
   const relative = percent && !isNone(a.measure.dimension);
   const span = relative ? binary('*', nominal, size, a, margin) : size;
-  if (!relative && add(a.measure, { ...b.measure, kind: b.measure.kind === 'point' ? 'difference' : b.measure.kind }) === null) {
+  if (
+    !relative &&
+    add(a.measure, { ...b.measure, kind: b.measure.kind === 'point' ? 'difference' : b.measure.kind }) === null
+  ) {
     agreeing(nominal, size, margin, env);
     return nothing(margin);
   }
   const wide = relative ? span : asDifference(span, margin, env);
   const low = binary('-', nominal, wide, a, margin);
   const high = binary('+', nominal, wide, a, margin);
-  return fit({ op: 'toleranced', nominal, low, high, type: typed(a, unionAxes(nominal.type.axes, size.type.axes)), at: margin }, due, env);
+  return fit(
+    { op: 'toleranced', nominal, low, high, type: typed(a, unionAxes(nominal.type.axes, size.type.axes)), at: margin },
+    due,
+    env,
+  );
 }
 
 /** `20 ± 2 degC`: the margin is so many degrees, not a point on the scale. */
@@ -165,7 +193,13 @@ export function readOneSided(limit: ast.Prefixed, env: Env, due: Due): Expr {
   }
   const atLeast = limit.operator.startsWith('>');
   return fit(
-    { op: 'limits', low: atLeast ? bound : null, high: atLeast ? null : bound, type: typed({ is: 'limits', measure: value.measure }, bound.type.axes), at: limit },
+    {
+      op: 'limits',
+      low: atLeast ? bound : null,
+      high: atLeast ? null : bound,
+      type: typed({ is: 'limits', measure: value.measure }, bound.type.axes),
+      at: limit,
+    },
     due,
     env,
   );
@@ -185,5 +219,10 @@ export function readRepeated(repeated: ast.Repeated, env: Env, due: Due): Expr {
   if (reportListUnit(list, inner, env, due)) return nothing(repeated);
   const readings = list.entries.map((entry) => readExpression(entry.value, inner, { ...due, axes: [] }));
   const first = readings[0] ?? number(Number.NaN, repeated);
-  return { op: 'repeated', readings, type: typed(first.type.value, unionAxes(...readings.map((reading) => reading.type.axes))), at: repeated };
+  return {
+    op: 'repeated',
+    readings,
+    type: typed(first.type.value, unionAxes(...readings.map((reading) => reading.type.axes))),
+    at: repeated,
+  };
 }

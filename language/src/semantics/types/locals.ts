@@ -8,7 +8,10 @@ export interface LocalValue {
   readonly value: Expr | null;
 }
 
-type State = { readonly is: 'ready'; readonly local: number; readonly value: Expr } | { readonly is: 'waiting'; readonly item: ast.Local } | { readonly is: 'reading' };
+type State =
+  | { readonly is: 'ready'; readonly local: number; readonly value: Expr }
+  | { readonly is: 'waiting'; readonly item: ast.Local }
+  | { readonly is: 'reading' };
 
 /** Numbers count on through nested scopes, so that a local is found by number alone while evaluating. */
 export class Locals {
@@ -42,7 +45,10 @@ export class Locals {
   }
 
   /** The local of this name, read now if it was not; 'circle' where it is needed to read itself. */
-  find(name: string, read: (item: ast.Local, locals: Locals) => Expr): { readonly local: number; readonly value: Expr } | 'circle' | null {
+  find(
+    name: string,
+    read: (item: ast.Local, locals: Locals) => Expr,
+  ): { readonly local: number; readonly value: Expr } | 'circle' | null {
     const state = this.entries.get(name);
     if (!state) return this.outer?.find(name, read) ?? null;
     if (state.is === 'reading') return 'circle';

@@ -91,7 +91,16 @@ export function readMeasure(type: ast.TypeExpr, env: Env): Measure | null {
 }
 
 function unknownType(type: ast.TypeName, env: Env): void {
-  const names = [...namedMeasures.keys(), ...env.library.measures.keys(), ...env.library.components.keys(), 'Flag', 'Text', 'Date', 'Any', ...env.draft.axisNames(env.mount)];
+  const names = [
+    ...namedMeasures.keys(),
+    ...env.library.measures.keys(),
+    ...env.library.components.keys(),
+    'Flag',
+    'Text',
+    'Date',
+    'Any',
+    ...env.draft.axisNames(env.mount),
+  ];
   const near = env.report.nearest(type.name, names);
   const at = target(env, type);
   env.report.add('name.no-such-type', at, { name: type.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });

@@ -12,7 +12,13 @@ export function readOffered(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
   const asked = readExpression(call.args[0], env, dueOf(null));
   if (asked.op !== 'slot') {
-    if (asked.type.value.is !== 'unsettled') env.report.add('dimension.argument', target(env, asked.at ?? ref), { function: 'offered', due: 'the name of a figure of a part', value: textOf(asked.at), type: exprWords(asked, env) });
+    if (asked.type.value.is !== 'unsettled')
+      env.report.add('dimension.argument', target(env, asked.at ?? ref), {
+        function: 'offered',
+        due: 'the name of a figure of a part',
+        value: textOf(asked.at),
+        type: exprWords(asked, env),
+      });
     return nothing(ref);
   }
   const slot = env.draft.slots[asked.slot]!;
@@ -28,7 +34,8 @@ export function sizesOf(component: string, property: string, env: Env): { values
   const names: string[] = [];
   for (const { item } of env.parts.all(component)) {
     for (const member of item.body?.members ?? []) {
-      if (member.$type !== 'Given' || member.path.steps.length !== 1 || member.path.steps[0]!.name !== property) continue;
+      if (member.$type !== 'Given' || member.path.steps.length !== 1 || member.path.steps[0]!.name !== property)
+        continue;
       for (const value of figuresOf(member, env)) {
         if (values.length >= caps.axisSize) return { values, names };
         values.push(value);
@@ -41,7 +48,12 @@ export function sizesOf(component: string, property: string, env: Env): { values
 
 function figuresOf(given: ast.Given, env: Env): number[] {
   const read = readExpression(given.value, { ...env, unit: null }, dueOf(null));
-  if (!given.step) return read.op === 'constant' ? [read.value] : read.op === 'toleranced' && read.nominal.op === 'constant' ? [read.nominal.value] : [];
+  if (!given.step)
+    return read.op === 'constant'
+      ? [read.value]
+      : read.op === 'toleranced' && read.nominal.op === 'constant'
+        ? [read.nominal.value]
+        : [];
   return familySizes(given, env) ?? [];
 }
 
@@ -49,7 +61,8 @@ function figuresOf(given: ast.Given, env: Env): number[] {
 export function familySizes(given: ast.Given, env: Env): number[] | null {
   const range = readExpression(given.value, { ...env, unit: null }, dueOf(null));
   const value = range.type.value;
-  if (range.op !== 'limits' || value.is !== 'limits' || range.low?.op !== 'constant' || range.high?.op !== 'constant') return null;
+  if (range.op !== 'limits' || value.is !== 'limits' || range.low?.op !== 'constant' || range.high?.op !== 'constant')
+    return null;
   const step = readExpression(given.step, { ...env, unit: null }, dueOf(measureOf(value.measure), [], 'the step'));
   if (step.op !== 'constant' || !(step.value > 0)) return null;
   const [low, high] = [range.low.value, range.high.value];

@@ -49,7 +49,8 @@ function readSum(expr: ast.Binary, operator: '+' | '-', env: Env, due: Due): Exp
   const [a, b] = [left.type.value, right.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
   if (a.is === 'limits' && b.is === 'measure') return shifted(expr, operator, left, right, a.measure, b.measure, env);
-  if (a.is !== 'measure' || b.is !== 'measure') return disagree(expr, left, right, operator === '+' ? 'add' : 'subtract', env);
+  if (a.is !== 'measure' || b.is !== 'measure')
+    return disagree(expr, left, right, operator === '+' ? 'add' : 'subtract', env);
   const measure = operator === '+' ? add(a.measure, b.measure) : subtract(a.measure, b.measure);
   if (measure) return binary(operator, left, right, measureOf(measure), expr);
   if (isPoint(a.measure) && isPoint(b.measure)) {
@@ -72,7 +73,8 @@ function readProduct(expr: ast.Binary, operator: '*' | '/', env: Env): Expr {
   const [a, b] = [left.type.value, right.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
   if (a.is === 'limits' || b.is === 'limits') return scaled(expr, operator, left, right, env);
-  if (a.is !== 'measure' || b.is !== 'measure') return disagree(expr, left, right, operator === '*' ? 'multiply' : 'divide', env);
+  if (a.is !== 'measure' || b.is !== 'measure')
+    return disagree(expr, left, right, operator === '*' ? 'multiply' : 'divide', env);
   if (isPoint(a.measure) || isPoint(b.measure)) {
     env.report.add('dimension.scaled-point', target(env, expr));
     return nothing(expr);
@@ -103,13 +105,18 @@ function readLogic(expr: ast.Binary, operator: 'and' | 'or', env: Env): Expr {
 export function condition(expr: ast.Expr | ast.Prefixed | undefined, env: Env): Expr {
   const read = readExpression(expr, { ...env, unit: null }, dueOf(null));
   if (read.type.value.is === 'flag' || read.type.value.is === 'unsettled') return read;
-  if (read.at) env.report.add('dimension.condition', target(env, read.at), { value: textOf(read.at), type: exprWords(read, env) });
+  if (read.at)
+    env.report.add('dimension.condition', target(env, read.at), { value: textOf(read.at), type: exprWords(read, env) });
   return { ...nothing(read.at), type: typed(flag) };
 }
 
 function readOtherwise(expr: ast.Binary, env: Env, due: Due): Expr {
   const left = readExpression(expr.left, env, due);
-  const right = readExpression(expr.right, env, due.type ? due : { ...due, type: left.type.value, what: textOf(expr.left.$cstNode ? expr.left : null) });
+  const right = readExpression(
+    expr.right,
+    env,
+    due.type ? due : { ...due, type: left.type.value, what: textOf(expr.left.$cstNode ? expr.left : null) },
+  );
   const type = common(left.type.value, right.type.value, env);
   if (!type) return disagree(expr, left, right, 'stand for each other', env);
   return binary('otherwise', left, right, type, expr);
@@ -119,7 +126,8 @@ function readOtherwise(expr: ast.Binary, env: Env, due: Due): Expr {
 export function common(a: ValueType, b: ValueType, env: Env): ValueType | null {
   if (a.is === 'unsettled') return b;
   if (b.is === 'unsettled') return a;
-  if (a.is === 'measure' && b.is === 'measure') return canCompare(a.measure, b.measure) ? (a.measure.kind === null ? b : a) : null;
+  if (a.is === 'measure' && b.is === 'measure')
+    return canCompare(a.measure, b.measure) ? (a.measure.kind === null ? b : a) : null;
   if (a.is === 'index' && b.is === 'index') return sameAxis(a.axis, b.axis, env) ? a : null;
   return fitsType(b, a, env) ? a : null;
 }
@@ -127,29 +135,60 @@ export function common(a: ValueType, b: ValueType, env: Env): ValueType | null {
 function readWithin(expr: ast.Binary, env: Env): Expr {
   const value = readExpression(expr.left, { ...env, unit: null }, dueOf(null));
   const type = value.type.value;
-  const limits = readLimits(expr.right, value.op === 'slot' ? value.slot : null, type.is === 'measure' ? type.measure : null, textOf(expr.left), env);
+  const limits = readLimits(
+    expr.right,
+    value.op === 'slot' ? value.slot : null,
+    type.is === 'measure' ? type.measure : null,
+    textOf(expr.left),
+    env,
+  );
   if (!limits || type.is === 'unsettled') return { ...nothing(expr), type: typed(flag) };
   if (type.is !== 'measure') {
-    env.report.add('dimension.argument', target(env, value.at ?? expr), { function: '"within"', due: 'a figure on its left', value: textOf(value.at), type: exprWords(value, env) });
+    env.report.add('dimension.argument', target(env, value.at ?? expr), {
+      function: '"within"',
+      due: 'a figure on its left',
+      value: textOf(value.at),
+      type: exprWords(value, env),
+    });
     return { ...nothing(expr), type: typed(flag) };
   }
   return { op: 'within', value, limits, type: typed(flag, unionAxes(value.type.axes, limits.type.axes)), at: expr };
 }
 
 /** What stands behind `within`: limits that go with the figure. Null: reported. */
-export function readLimits(expr: ast.Expr | ast.Prefixed | undefined, slot: SlotId | null, measure: Measure | null, what: string, env: Env): Expr | null {
+export function readLimits(
+  expr: ast.Expr | ast.Prefixed | undefined,
+  slot: SlotId | null,
+  measure: Measure | null,
+  what: string,
+  env: Env,
+): Expr | null {
   const limits = readExpression(expr, env, dueOf(null));
   const type = limits.type.value;
   if (type.is === 'unsettled' || !limits.at) return null;
   if (type.is !== 'limits') {
-    env.report.add('dimension.within', target(env, limits.at), { value: textOf(limits.at), type: exprWords(limits, env) });
+    env.report.add('dimension.within', target(env, limits.at), {
+      value: textOf(limits.at),
+      type: exprWords(limits, env),
+    });
     return null;
   }
   if (!measure || canCompare(type.measure, measure)) return limits;
   if (isNone(type.measure.dimension) && writtenBare(limits.at)) {
-    reportBare(limits.at, measure.dimension, dueOf(measureOf(measure), [], what, slot === null ? undefined : env.draft.slots[slot]?.shown[0]?.unit?.symbol), env);
+    reportBare(
+      limits.at,
+      measure.dimension,
+      dueOf(measureOf(measure), [], what, slot === null ? undefined : env.draft.slots[slot]?.shown[0]?.unit?.symbol),
+      env,
+    );
   } else {
-    env.report.add('dimension.sum', target(env, limits.at), { left: what, leftType: typeWords(measureOf(measure), env), right: textOf(limits.at), rightType: exprWords(limits, env), verb: 'go together' });
+    env.report.add('dimension.sum', target(env, limits.at), {
+      left: what,
+      leftType: typeWords(measureOf(measure), env),
+      right: textOf(limits.at),
+      rightType: exprWords(limits, env),
+      verb: 'go together',
+    });
   }
   return null;
 }
@@ -167,7 +206,8 @@ function readComparison(expr: ast.Binary, operator: Binary, env: Env): Expr {
 
 /** The side that says what is meant is read first, so that a choice or a label on the other is understood. */
 function bothSides(expr: ast.Binary, env: Env): readonly [Expr, Expr] {
-  const saysLess = (side: ast.Expr | ast.Prefixed): boolean => side.$type === 'Quantity' || (side.$type === 'Ref' && side.steps.length === 1 && !knownName(side, env));
+  const saysLess = (side: ast.Expr | ast.Prefixed): boolean =>
+    side.$type === 'Quantity' || (side.$type === 'Ref' && side.steps.length === 1 && !knownName(side, env));
   if (saysLess(expr.left)) {
     const right = readExpression(expr.right, env, dueOf(null));
     return [readExpression(expr.left, env, hint(right, expr.left, env)), right];
@@ -184,7 +224,10 @@ function knownName(ref: ast.Ref, env: Env): boolean {
 function hint(other: Expr, side: ast.Expr | ast.Prefixed, env: Env): Due {
   const type = other.type.value;
   if (type.is === 'index') return dueOf(type);
-  const isChoice = type.is === 'choice' && side.$type === 'Ref' && (type.names.includes(side.steps[0]?.name ?? '') || !knownName(side, env));
+  const isChoice =
+    type.is === 'choice' &&
+    side.$type === 'Ref' &&
+    (type.names.includes(side.steps[0]?.name ?? '') || !knownName(side, env));
   return dueOf(isChoice ? type : null, [], 'what is compared');
 }
 
@@ -200,7 +243,12 @@ export function readPrefixed(expr: ast.Prefixed, env: Env, due: Due): Expr {
     return nothing(expr);
   }
   if (type.is !== 'measure' && type.is !== 'unsettled') {
-    env.report.add('dimension.argument', target(env, expr), { function: 'A minus', due: 'a figure', value: textOf(of.at), type: exprWords(of, env) });
+    env.report.add('dimension.argument', target(env, expr), {
+      function: 'A minus',
+      due: 'a figure',
+      value: textOf(of.at),
+      type: exprWords(of, env),
+    });
     return nothing(expr);
   }
   return negated(of, expr);
@@ -217,7 +265,12 @@ export function readPower(expr: ast.Power, env: Env): Expr {
     return nothing(expr);
   }
   if (a.is !== 'measure') {
-    env.report.add('dimension.argument', target(env, expr), { function: 'A power', due: 'a figure', value: textOf(base.at), type: exprWords(base, env) });
+    env.report.add('dimension.argument', target(env, expr), {
+      function: 'A power',
+      due: 'a figure',
+      value: textOf(base.at),
+      type: exprWords(base, env),
+    });
     return nothing(expr);
   }
   if (isPoint(a.measure)) {
@@ -225,7 +278,11 @@ export function readPower(expr: ast.Power, env: Env): Expr {
     return nothing(expr);
   }
   if (b.is !== 'measure' || !isNone(b.measure.dimension)) {
-    env.report.add('dimension.plain', target(env, expr, 'exponent'), { what: 'an exponent', value: textOf(exponent.at), type: exprWords(exponent, env) });
+    env.report.add('dimension.plain', target(env, expr, 'exponent'), {
+      what: 'an exponent',
+      value: textOf(exponent.at),
+      type: exprWords(exponent, env),
+    });
     return nothing(expr);
   }
   if (!isNone(a.measure.dimension) && exponent.op !== 'constant') {
@@ -242,8 +299,20 @@ export function readChoose(expr: ast.If, env: Env, due: Due): Expr {
   const no = readExpression(expr.no, env, due.type ? due : { ...due, type: yes.type.value, what: 'the other branch' });
   const type = common(yes.type.value, no.type.value, env);
   if (!type) {
-    env.report.add('dimension.due', target(env, expr, 'no'), { what: 'the other branch', due: exprWords(yes, env), value: textOf(no.at), type: exprWords(no, env) });
+    env.report.add('dimension.due', target(env, expr, 'no'), {
+      what: 'the other branch',
+      due: exprWords(yes, env),
+      value: textOf(no.at),
+      type: exprWords(no, env),
+    });
     return nothing(expr);
   }
-  return { op: 'if', condition: when, yes, no, type: typed(type, unionAxes(when.type.axes, yes.type.axes, no.type.axes)), at: expr };
+  return {
+    op: 'if',
+    condition: when,
+    yes,
+    no,
+    type: typed(type, unionAxes(when.type.axes, yes.type.axes, no.type.axes)),
+    at: expr,
+  };
 }

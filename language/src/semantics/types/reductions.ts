@@ -21,7 +21,8 @@ const asked: ReadonlySet<string> = new Set(['any', 'all', 'where-first']);
 export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
   const of = readExpression(call.args[0], env, dueOf(null));
-  if (of.type.value.is === 'curve' && call.over.length === 0 && (name === 'max' || name === 'min')) return readCurveFunction(ref, name, call, env);
+  if (of.type.value.is === 'curve' && call.over.length === 0 && (name === 'max' || name === 'min'))
+    return readCurveFunction(ref, name, call, env);
   const where = call.where ? condition(call.where, env) : null;
   const spread = unionAxes(of.type.axes, where?.type.axes ?? []);
   if (of.type.value.is === 'unsettled') return nothing(ref);
@@ -36,10 +37,19 @@ export function readReduction(ref: ast.Ref, name: string, call: ast.Call, env: E
 }
 
 /** The axes named behind `over`; each must be one that the figure varies along. */
-function axesOver(call: ast.Call, over: readonly ast.Expr[], axes: readonly AxisId[], name: string, env: Env): AxisId[] | null {
+function axesOver(
+  call: ast.Call,
+  over: readonly ast.Expr[],
+  axes: readonly AxisId[],
+  name: string,
+  env: Env,
+): AxisId[] | null {
   if (over.length === 0) {
     const example = axes.map((axis) => env.draft.axes[axis]?.name ?? '').join(', ');
-    env.report.add('axes.needs-over', target(env, call), { function: name, example: example === '' ? '' : `, as in "over ${example}"` });
+    env.report.add('axes.needs-over', target(env, call), {
+      function: name,
+      example: example === '' ? '' : `, as in "over ${example}"`,
+    });
     return null;
   }
   const found: AxisId[] = [];
@@ -54,19 +64,39 @@ function axesOver(call: ast.Call, over: readonly ast.Expr[], axes: readonly Axis
 function axisOver(one: ast.Expr, axes: readonly AxisId[], of: ast.Expr | undefined, env: Env): AxisId | null {
   const name = one.$type === 'Ref' ? one.steps.map((step) => step.name).join('.') : textOf(one);
   const short = name.slice(name.lastIndexOf('.') + 1);
-  const named = name.includes('.') ? axes.filter((axis) => env.draft.axisPath(axis) === name)[0] : axisAmong(short, axes, env);
+  const named = name.includes('.')
+    ? axes.filter((axis) => env.draft.axisPath(axis) === name)[0]
+    : axisAmong(short, axes, env);
   if (typeof named === 'number') return named;
   if (named === 'ambiguous') {
     const choices = axes.filter((axis) => env.draft.axes[axis]?.name === short).map((axis) => env.draft.axisPath(axis));
-    env.report.add('name.ambiguous-axis', target(env, one), { name, choices: choices.join(' or ') }, { fixes: insteadOf(target(env, one), choices) });
+    env.report.add(
+      'name.ambiguous-axis',
+      target(env, one),
+      { name, choices: choices.join(' or ') },
+      { fixes: insteadOf(target(env, one), choices) },
+    );
     return null;
   }
   const known = env.draft.axisNamed(short, env.mount) !== null;
   if (known) env.report.add('axes.no-such', target(env, one), { value: textOf(of ?? null), axis: short });
   else {
-    const near = env.report.nearest(short, axes.map((axis) => env.draft.axes[axis]?.name ?? ''));
-    const words = near.length > 0 ? didYouMean(near) : axes.length > 0 ? ` ${textOf(of ?? null)} is given ${perWords(axes, env)}.` : '';
-    env.report.add('name.no-such-axis', target(env, one), { name, near: words }, { fixes: insteadOf(target(env, one), near) });
+    const near = env.report.nearest(
+      short,
+      axes.map((axis) => env.draft.axes[axis]?.name ?? ''),
+    );
+    const words =
+      near.length > 0
+        ? didYouMean(near)
+        : axes.length > 0
+          ? ` ${textOf(of ?? null)} is given ${perWords(axes, env)}.`
+          : '';
+    env.report.add(
+      'name.no-such-axis',
+      target(env, one),
+      { name, near: words },
+      { fixes: insteadOf(target(env, one), near) },
+    );
   }
   return null;
 }
@@ -75,13 +105,21 @@ function grouping(call: ast.Call, env: Env): Reduce['by'] | 'wrong' {
   const index = readExpression(call.by, env, dueOf(null));
   const type = index.type.value;
   if (type.is === 'index') return { index, to: type.axis };
-  if (type.is !== 'unsettled') env.report.add('axes.index', target(env, call, 'by'), { axis: 'an axis', value: textOf(call.by ?? null), type: exprWords(index, env) });
+  if (type.is !== 'unsettled')
+    env.report.add('axes.index', target(env, call, 'by'), {
+      axis: 'an axis',
+      value: textOf(call.by ?? null),
+      type: exprWords(index, env),
+    });
   return 'wrong';
 }
 
 function resultOf(ref: ast.Ref, name: string, of: Expr, over: readonly AxisId[], env: Env): ValueType | null {
   if (asked.has(name) && of.type.value.is !== 'flag') {
-    env.report.add('dimension.condition', target(env, ref.steps[0]!.call!.args[0]!), { value: textOf(of.at), type: exprWords(of, env) });
+    env.report.add('dimension.condition', target(env, ref.steps[0]!.call!.args[0]!), {
+      value: textOf(of.at),
+      type: exprWords(of, env),
+    });
     return null;
   }
   switch (name) {

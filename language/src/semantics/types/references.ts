@@ -26,7 +26,8 @@ export function readReference(ref: ast.Ref, env: Env, due: Due): Expr {
   if (word) return word;
   if (head.call && ref.steps.length === 1) return indexedStep(readCall(ref, head, env, due), head, env);
   const local = readLocal(head, env);
-  if (local) return ref.steps.length === 1 ? indexedStep(local, head, env) : notInside(ref, 1, `"${head.name}"`, [], env);
+  if (local)
+    return ref.steps.length === 1 ? indexedStep(local, head, env) : notInside(ref, 1, `"${head.name}"`, [], env);
   const found = env.draft.lookUp(head.name, env.mount) ?? rootAlias(head.name, env);
   if (found) return readPath(ref, found, env);
   return readAxis(ref, head, env) ?? unknownName(ref, head, env, due);
@@ -67,7 +68,9 @@ function readWas(ref: ast.Ref, env: Env): Expr {
 }
 
 export function readLocal(head: ast.RefStep, env: Env): Expr | null {
-  const found = env.locals?.find(head.name, (item, locals) => readExpression(item.value, { ...env, locals, unit: null }, dueOf(null)));
+  const found = env.locals?.find(head.name, (item, locals) =>
+    readExpression(item.value, { ...env, locals, unit: null }, dueOf(null)),
+  );
   if (!found) return null;
   if (found === 'circle') {
     env.report.add('declare.cycle', target(env, head), { names: `"${head.name}"`, why: 'it needs itself' });
@@ -93,7 +96,11 @@ function readPath(ref: ast.Ref, first: Found, env: Env): Expr {
       if (!next) return notInside(ref, i, env.draft.mountWords(found.mount), env.draft.namesInside(found.mount), env);
       found = next;
     }
-    if (step.keys.length > 0) picks.push({ step, axes: found.is === 'mount' ? env.draft.ownAxes(found.mount) : env.draft.slots[found.slot]!.axes });
+    if (step.keys.length > 0)
+      picks.push({
+        step,
+        axes: found.is === 'mount' ? env.draft.ownAxes(found.mount) : env.draft.slots[found.slot]!.axes,
+      });
   }
   const last = ref.steps[ref.steps.length - 1]!;
   if (found.is === 'mount') return mountAsValue(ref, found.mount, env);
@@ -144,7 +151,12 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
   const { name } = head;
   if (due.type?.is === 'choice') {
     const near = env.report.nearest(name, due.type.names);
-    env.report.add('name.no-such-choice', at, { name, choices: listed(due.type.names), near: didYouMean(near) }, { fixes: insteadOf(at, near) });
+    env.report.add(
+      'name.no-such-choice',
+      at,
+      { name, choices: listed(due.type.names), near: didYouMean(near) },
+      { fixes: insteadOf(at, near) },
+    );
     return nothing(ref);
   }
   if (due.type?.is === 'index' && labelsOf(due.type.axis, env)) {
@@ -152,7 +164,7 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
     return nothing(ref);
   }
   if (reportMinus(ref, 0, null, env)) return nothing(ref);
-  const near = env.report.nearest(name, namesSeen(env));
+  const near = env.report.nearest(name, figuresSeen(env));
   env.report.add('name.unknown', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
   return nothing(ref);
 }
@@ -160,16 +172,26 @@ function unknownName(ref: ast.Ref, head: ast.RefStep, env: Env, due: Due): Expr 
 /** `plate.width-height`, `plate.width-other.height`: meant as a subtraction where both halves are known. True where it was, and reported. */
 export function reportMinus(ref: ast.Ref, step: number, mount: number | null, env: Env): boolean {
   const { name, call } = ref.steps[step]!;
-  const before = ref.steps.slice(0, step).map((one) => `${textOf(one)}.`).join('');
+  const before = ref.steps
+    .slice(0, step)
+    .map((one) => `${textOf(one)}.`)
+    .join('');
   const after = ref.steps.slice(step + 1).map((one) => one.name);
   for (let dash = name.indexOf('-'); dash > 0; dash = name.indexOf('-', dash + 1)) {
     const [left, right] = [name.slice(0, dash), name.slice(dash + 1)];
     const leftKnown = mount === null ? isFigure([left], null, env) : isFigure([left], mount, env);
-    const rightKnown = call ? builtins.has(right) || env.library.functions.has(right) : isFigure([right, ...after], null, env) || /^\d+$/.test(right);
+    const rightKnown = call
+      ? builtins.has(right) || env.library.functions.has(right)
+      : isFigure([right, ...after], null, env) || /^\d+$/.test(right);
     if (!leftKnown || !rightKnown) continue;
     const at = target(env, ref.steps[step]!, 'name');
     const mended = `${before}${left} - ${[right, ...after].join('.')}${call ? textOf(call) : ''}`;
-    env.report.add('name.minus', at, { name: `${before}${[name, ...after].join('.')}`, mended }, { fixes: [{ title: mended, edits: [{ target: at, text: `${left} - ${right}`, place: 'instead' }] }] });
+    env.report.add(
+      'name.minus',
+      at,
+      { name: `${before}${[name, ...after].join('.')}`, mended },
+      { fixes: [{ title: mended, edits: [{ target: at, text: `${left} - ${right}`, place: 'instead' }] }] },
+    );
     return true;
   }
   return false;
@@ -179,17 +201,22 @@ export function reportMinus(ref: ast.Ref, step: number, mount: number | null, en
 function isFigure(names: readonly string[], mount: number | null, env: Env): boolean {
   const [first = '', ...rest] = names;
   if (mount === null && rest.length === 0 && env.locals?.names().includes(first)) return true;
-  let found = mount === null ? (env.draft.lookUp(first, env.mount) ?? rootAlias(first, env)) : env.draft.inside(mount, first);
+  let found =
+    mount === null ? (env.draft.lookUp(first, env.mount) ?? rootAlias(first, env)) : env.draft.inside(mount, first);
   for (const name of rest) found = found?.is === 'mount' ? env.draft.inside(found.mount, name) : null;
   return found?.is === 'slot';
 }
 
 /** Whether a name stands for a figure, a part or an axis here. */
 export function isKnown(name: string, env: Env): boolean {
-  return env.locals?.names().includes(name) === true || env.draft.lookUp(name, env.mount) !== null || env.draft.axisNamed(name, env.mount) !== null;
+  return (
+    env.locals?.names().includes(name) === true ||
+    env.draft.lookUp(name, env.mount) !== null ||
+    env.draft.axisNamed(name, env.mount) !== null
+  );
 }
 
-/** Every name that could stand here: for "did you mean" and for completion. */
-export function namesSeen(env: Env): string[] {
-  return [...(env.locals?.names() ?? []), ...env.draft.namesSeen(env.mount), ...env.library.functions.keys(), ...builtins.keys()];
+/** Every name that could stand here without brackets behind it. */
+function figuresSeen(env: Env): string[] {
+  return [...(env.locals?.names() ?? []), ...env.draft.namesSeen(env.mount), ...env.draft.axisNames(env.mount), 'pi'];
 }

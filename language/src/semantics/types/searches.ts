@@ -45,7 +45,12 @@ function indexArgument(call: ast.Call, env: Env): { readonly of: Expr; readonly 
   const of = readExpression(call.args[0], env, dueOf(null));
   const type = of.type.value;
   if (type.is === 'index') return { of, axis: type.axis };
-  if (type.is !== 'unsettled' && of.at) env.report.add('axes.index', target(env, of.at), { axis: 'an axis', value: textOf(of.at), type: exprWords(of, env) });
+  if (type.is !== 'unsettled' && of.at)
+    env.report.add('axes.index', target(env, of.at), {
+      axis: 'an axis',
+      value: textOf(of.at),
+      type: exprWords(of, env),
+    });
   return null;
 }
 
@@ -53,14 +58,22 @@ function indexArgument(call: ast.Call, env: Env): { readonly of: Expr; readonly 
 function readInverse(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   const found = argumentsDue(ref, call, 1, 1, env) ? indexArgument(call, env) : null;
   if (!found) return nothing(ref);
-  const named = call.over[0]?.$type === 'Ref' ? axisAmong(call.over[0].steps[0]?.name ?? '', found.of.type.axes, env) : null;
+  const named =
+    call.over[0]?.$type === 'Ref' ? axisAmong(call.over[0].steps[0]?.name ?? '', found.of.type.axes, env) : null;
   const from = typeof named === 'number' ? named : found.of.type.axes[found.of.type.axes.length - 1];
   if (from === undefined) {
     env.report.add('axes.needs-over', target(env, call), { function: 'inverse' });
     return nothing(ref);
   }
   const rest = found.of.type.axes.filter((axis) => axis !== from);
-  return { op: 'inverse', of: found.of, from, to: found.axis, type: typed({ is: 'index', axis: from }, unionAxes(rest, [found.axis])), at: ref };
+  return {
+    op: 'inverse',
+    of: found.of,
+    from,
+    to: found.axis,
+    type: typed({ is: 'index', axis: from }, unionAxes(rest, [found.axis])),
+    at: ref,
+  };
 }
 
 function readCoordinate(ref: ast.Ref, call: ast.Call, env: Env): Expr {
@@ -70,14 +83,25 @@ function readCoordinate(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   const found = indexArgument(call, env);
   if (!found) return nothing(ref);
   const measure = env.draft.axes[found.axis]?.measure ?? count;
-  return { op: 'coordinate', axis: found.axis, of: found.of, type: typed(measureOf(measure), found.of.type.axes), at: ref };
+  return {
+    op: 'coordinate',
+    axis: found.axis,
+    of: found.of,
+    type: typed(measureOf(measure), found.of.type.axes),
+    at: ref,
+  };
 }
 
 function readUnknown(ref: ast.Ref, call: ast.Call, env: Env, due: Due): Expr {
   const why = call.args[0];
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
   if (why?.$type === 'Text') return missing(due.type ?? unsettled, why.text, ref);
-  env.report.add('dimension.argument', target(env, why!), { function: 'unknown', due: 'a text in quotes', value: textOf(why!), type: 'none' });
+  env.report.add('dimension.argument', target(env, why!), {
+    function: 'unknown',
+    due: 'a text in quotes',
+    value: textOf(why!),
+    type: 'none',
+  });
   return nothing(ref);
 }
 
@@ -88,8 +112,17 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
     const measure = readMeasure(unknown.type, env);
     const type = measure ? measureOf(measure) : unsettled;
     const range = unknown.range.$type === 'Binary' && unknown.range.operator === '..' ? unknown.range : null;
-    if (unknown.word !== 'in' || !range) env.report.add('solve.range', target(env, unknown, unknown.word === 'in' ? 'range' : 'word'), { name: unknown.name });
-    const limits = range ? readExpression(range, { ...env, unit: null }, dueOf(measure ? { is: 'limits', measure } : null, [], `the range of ${unknown.name}`)) : null;
+    if (unknown.word !== 'in' || !range)
+      env.report.add('solve.range', target(env, unknown, unknown.word === 'in' ? 'range' : 'word'), {
+        name: unknown.name,
+      });
+    const limits = range
+      ? readExpression(
+          range,
+          { ...env, unit: null },
+          dueOf(measure ? { is: 'limits', measure } : null, [], `the range of ${unknown.name}`),
+        )
+      : null;
     const [from, to] = limits?.op === 'limits' ? [limits.low!, limits.high!] : [nothing(unknown), nothing(unknown)];
     reportKept(unknown.name, target(env, unknown, 'name'), env);
     const local = locals.unknown(unknown.name, { ...number(Number.NaN, unknown), type: typed(type) });
@@ -100,21 +133,39 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
     const a = readExpression(left, inner, dueOf(null));
     const b = right ? readExpression(right, inner, dueOf(null)) : number(0, solve);
     if (!common(a.type.value, b.type.value, env)) {
-      env.report.add('dimension.sum', target(env, solve), { left: textOf(a.at), right: textOf(b.at), leftType: exprWords(a, env), rightType: exprWords(b, env), verb: 'compare' });
+      env.report.add('dimension.sum', target(env, solve), {
+        left: textOf(a.at),
+        right: textOf(b.at),
+        leftType: exprWords(a, env),
+        rightType: exprWords(b, env),
+        verb: 'compare',
+      });
     }
     return { left: a, right: b };
   });
   const first = unknowns[0];
   if (!first || equations.length !== unknowns.length || unknowns.length > 3) {
-    env.report.add('solve.count', target(env, solve), { unknowns: String(unknowns.length), equations: String(equations.length) });
+    env.report.add('solve.count', target(env, solve), {
+      unknowns: String(unknowns.length),
+      equations: String(equations.length),
+    });
     return nothing(solve);
   }
-  const axes = unionAxes(...equations.flatMap(({ left, right }) => [left.type.axes, right.type.axes]), ...unknowns.flatMap(({ from, to }) => [from.type.axes, to.type.axes]));
+  const axes = unionAxes(
+    ...equations.flatMap(({ left, right }) => [left.type.axes, right.type.axes]),
+    ...unknowns.flatMap(({ from, to }) => [from.type.axes, to.type.axes]),
+  );
   return { op: 'solve', unknowns, equations, type: typed(first.type.value, axes), at: solve };
 }
 
 /** An axis by its name among those of a figure. */
-function namedAxis(expr: ast.Expr | undefined, axes: readonly AxisId[], call: ast.Call, name: string, env: Env): AxisId | null {
+function namedAxis(
+  expr: ast.Expr | undefined,
+  axes: readonly AxisId[],
+  call: ast.Call,
+  name: string,
+  env: Env,
+): AxisId | null {
   const axis = expr?.$type === 'Ref' ? axisAmong(expr.steps[0]?.name ?? '', axes, env) : null;
   if (typeof axis === 'number') return axis;
   env.report.add('axes.needs-over', target(env, call), { function: name });
@@ -135,7 +186,18 @@ function readAssign(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   const result = to[0]!;
   const rest = axes.filter((axis) => axis !== row && !to.includes(axis));
   const stock = of && over !== null ? { of, over } : null;
-  return { op: 'assign', cost, row, to: to as AxisId[], result, where, stock, aim, type: typed({ is: 'index', axis: result }, unionAxes(rest, [row])), at: ref };
+  return {
+    op: 'assign',
+    cost,
+    row,
+    to: to as AxisId[],
+    result,
+    where,
+    stock,
+    aim,
+    type: typed({ is: 'index', axis: result }, unionAxes(rest, [row])),
+    at: ref,
+  };
 }
 
 function readNearestSum(ref: ast.Ref, call: ast.Call, env: Env): Expr {

@@ -31,7 +31,10 @@ export function readTable(from: ast.FromFile, env: Env, due: Due): Expr {
   const file = env.files.read(env.uri, from.file ?? '');
   const at = target(env, from, 'file');
   if ('problem' in file) {
-    env.report.add(file.problem === 'not-found' ? 'csv.not-found' : 'csv.refused', at, { path: from.file, why: file.why });
+    env.report.add(file.problem === 'not-found' ? 'csv.not-found' : 'csv.refused', at, {
+      path: from.file,
+      why: file.why,
+    });
     return nothing(from);
   }
   const type = due.type;
@@ -49,7 +52,14 @@ export function readTable(from: ast.FromFile, env: Env, due: Due): Expr {
   if (!shape) return nothing(from);
   const rows = rowsOf(parsed, shape, from, env);
   const axes = due.axes.filter((axis) => shape.spread === axis || shape.axes.some((one) => one.axis === axis));
-  return { op: 'table', axes, rows: rows.map((row) => ({ ...row, keys: axes.map((axis) => row.keys.get(axis)!) })), file: file.uri, type: typed(type, axes), at: from };
+  return {
+    op: 'table',
+    axes,
+    rows: rows.map((row) => ({ ...row, keys: axes.map((axis) => row.keys.get(axis)!) })),
+    file: file.uri,
+    type: typed(type, axes),
+    at: from,
+  };
 }
 
 function columnOf(header: string, index: number): Column {
@@ -62,7 +72,9 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
   const axes: Shape['axes'][number][] = [];
   const rest: Column[] = [];
   for (const column of columns) {
-    const axis = due.axes.find((one) => env.draft.axes[one]?.name === column.name && !axes.some((taken) => taken.axis === one));
+    const axis = due.axes.find(
+      (one) => env.draft.axes[one]?.name === column.name && !axes.some((taken) => taken.axis === one),
+    );
     if (axis === undefined) rest.push(column);
     else axes.push({ axis, column });
   }
@@ -80,7 +92,8 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
   const figures: Shape['figures'][number][] = [];
   for (const column of rest) {
     const isPlace = labels ? labels.includes(column.name) : /^\d+(\.\d+)?$/.test(column.name);
-    if (!isPlace || figures.some(({ label }) => label === column.name)) return oddColumn(column, due, labels ?? [], from, env);
+    if (!isPlace || figures.some(({ label }) => label === column.name))
+      return oddColumn(column, due, labels ?? [], from, env);
     const unit = unitOf(column, from, env, type, due.unit);
     if (unit === undefined) return null;
     figures.push({ column, label: column.name, unit });
@@ -90,7 +103,13 @@ function shapeOf(header: readonly string[], from: ast.FromFile, env: Env, due: D
 
 function oddColumn(column: Column, due: Due, labels: readonly string[], from: ast.FromFile, env: Env): null {
   const names = [...labels, ...due.axes.map((axis) => env.draft.axes[axis]?.name ?? '')];
-  env.report.add('csv.column', target(env, from, 'file'), { path: from.file, line: '1', column: column.header, what: due.what, near: didYouMean(env.report.nearest(column.name, names)) });
+  env.report.add('csv.column', target(env, from, 'file'), {
+    path: from.file,
+    line: '1',
+    column: column.header,
+    what: due.what,
+    near: didYouMean(env.report.nearest(column.name, names)),
+  });
   return null;
 }
 
@@ -100,18 +119,33 @@ function noColumn(column: string, from: ast.FromFile, env: Env): null {
 }
 
 /** The column's unit; undefined where it was reported. */
-function unitOf(column: Column, from: ast.FromFile, env: Env, type: ValueType, written: string | undefined): Unit | null | undefined {
+function unitOf(
+  column: Column,
+  from: ast.FromFile,
+  env: Env,
+  type: ValueType,
+  written: string | undefined,
+): Unit | null | undefined {
   const due = type.is === 'measure' ? type.measure : null;
   const plain = due !== null && isNone(due.dimension);
   if (!due || (plain && !column.unit)) return null;
   const read = column.unit ? env.library.units.parse(column.unit) : null;
   if (read && 'unit' in read && canCompare(read.unit.measure, due)) return read.unit;
   if (plain) {
-    env.report.add('csv.no-unit', target(env, from, 'file'), { path: from.file, column: column.header, example: column.name });
+    env.report.add('csv.no-unit', target(env, from, 'file'), {
+      path: from.file,
+      column: column.header,
+      example: column.name,
+    });
     return undefined;
   }
   const example = `${column.name} [${written ?? env.library.units.offered(due.dimension)[0]?.symbol ?? ''}]`;
-  env.report.add('csv.unit', target(env, from, 'file'), { path: from.file, column: column.header, wrong: column.unit ? ` (${column.unit} does not fit)` : '', example });
+  env.report.add('csv.unit', target(env, from, 'file'), {
+    path: from.file,
+    column: column.header,
+    wrong: column.unit ? ` (${column.unit} does not fit)` : '',
+    example,
+  });
   return undefined;
 }
 
@@ -127,7 +161,11 @@ function rowsOf({ header, rows, decimalComma }: Csv, shape: Shape, from: ast.Fro
   for (const cells of rows) {
     if (cells.length !== header.length) {
       const line = cells[0]?.line ?? 0;
-      env.report.add('csv.shape', { ...target(env, from, 'file'), index: line }, { path: from.file, line: String(line), here: String(cells.length), due: String(header.length) });
+      env.report.add(
+        'csv.shape',
+        { ...target(env, from, 'file'), index: line },
+        { path: from.file, line: String(line), here: String(cells.length), due: String(header.length) },
+      );
       continue;
     }
     const keys = keysOf(cells, shape, from, env);
@@ -141,7 +179,11 @@ function rowsOf({ header, rows, decimalComma }: Csv, shape: Shape, from: ast.Fro
       const place = [...all.values()].map((key) => key.label ?? key.number).join(' ');
       const first = seen.get(place);
       if (first !== undefined) {
-        env.report.add('csv.double', { ...target(env, from, 'file'), index: line }, { path: from.file, line: String(line), first: String(first) });
+        env.report.add(
+          'csv.double',
+          { ...target(env, from, 'file'), index: line },
+          { path: from.file, line: String(line), first: String(first) },
+        );
         continue;
       }
       seen.set(place, line);
@@ -156,11 +198,23 @@ function keysOf(cells: readonly CsvCell[], shape: Shape, from: ast.FromFile, env
   for (const { axis, column } of shape.axes) {
     const text = cells[column.index]?.text.trim() ?? '';
     const labels = labelsOf(axis, env);
-    const key = labels ? (labels.includes(text) ? keyOf(text, from) : null) : Number.isFinite(Number(text)) && text !== '' ? { label: null, number: Number(text), at: from } : null;
+    const key = labels
+      ? labels.includes(text)
+        ? keyOf(text, from)
+        : null
+      : Number.isFinite(Number(text)) && text !== ''
+        ? { label: null, number: Number(text), at: from }
+        : null;
     if (!key) {
       const line = cells[0]?.line ?? 0;
-      const places = labels ? `${env.draft.axes[axis]?.name} (${listed(labels, 'and')})` : (env.draft.axes[axis]?.name ?? '');
-      env.report.add('csv.key', { ...target(env, from, 'file'), index: line }, { path: from.file, line: String(line), key: text, axis: places });
+      const places = labels
+        ? `${env.draft.axes[axis]?.name} (${listed(labels, 'and')})`
+        : (env.draft.axes[axis]?.name ?? '');
+      env.report.add(
+        'csv.key',
+        { ...target(env, from, 'file'), index: line },
+        { path: from.file, line: String(line), key: text, axis: places },
+      );
       return null;
     }
     keys.set(axis, key);
@@ -178,6 +232,10 @@ function figureOf(cell: CsvCell, comma: boolean, unit: Unit | null, from: ast.Fr
   const plain = comma ? text.replace(',', '.') : text;
   const value = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?$/.test(plain) ? Number(plain) : Number.NaN;
   if (Number.isFinite(value)) return unit ? toSI(value, unit) : value;
-  env.report.add('csv.not-a-number', { ...target(env, from, 'file'), index: cell.line }, { path: from.file, line: String(cell.line), text });
+  env.report.add(
+    'csv.not-a-number',
+    { ...target(env, from, 'file'), index: cell.line },
+    { path: from.file, line: String(cell.line), text },
+  );
   return null;
 }

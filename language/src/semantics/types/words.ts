@@ -35,7 +35,10 @@ export function typeWords(type: ValueType, env: Env): string {
     case 'index':
       return `a place along ${axisName(type.axis, env)}`;
     case 'curve':
-      return `a curve of ${nameOf(type.result, env.library.measures)} against ${listed(type.against.map((measure) => nameOf(measure, env.library.measures)), 'and')}`;
+      return `a curve of ${nameOf(type.result, env.library.measures)} against ${listed(
+        type.against.map((measure) => nameOf(measure, env.library.measures)),
+        'and',
+      )}`;
     case 'part':
       return withArticle(type.component);
     default:
