@@ -27,6 +27,9 @@ const block: fc.Arbitrary<BlockOf> = fc.record({
   shave: fc.option(row),
 });
 
+/** True where there is a figure. */
+const has = (row: Row | null | undefined, at: number): boolean => typeof row?.[at] === 'number';
+
 const figures = (cellsOf: Row): Expr =>
   list(
     0,
@@ -55,7 +58,7 @@ function write(specified: Row, blocks: readonly BlockOf[]): Build {
       const both = Array.from({ length: size }, (_, at) =>
         list(
           1,
-          grid.map((one) => (one[at] == null ? gap : n(one[at]))),
+          grid.map((one) => (has(one, at) ? n(one[at]!) : gap)),
         ),
       );
       build.set('reading', list(0, both));
@@ -67,18 +70,18 @@ function write(specified: Row, blocks: readonly BlockOf[]): Build {
 /** One cell, block by block. */
 function model(specified: Row, blocks: readonly BlockOf[], at: number) {
   const cut = (upTo: number) =>
-    blocks.findLastIndex((one, index) => index < upTo && one.kind === 'cut' && one.width?.[at] != null);
+    blocks.findLastIndex((one, index) => index < upTo && one.kind === 'cut' && has(one.width, at));
   const aged = (upTo: number) =>
     blocks.findLastIndex(
-      (one, index) => index < upTo && one.kind === 'cut' && (one.width?.[at] != null || one.shave?.[at] != null),
+      (one, index) => index < upTo && one.kind === 'cut' && (has(one.width, at) || has(one.shave, at)),
     );
   /** The newest reading before `upTo`, own or made of both ends; made ones have the older of their dates. */
   const reading = (upTo: number): { readonly value: number; readonly block: number } | null => {
-    const own = blocks.findLastIndex((one, index) => index < upTo && one.kind === 'read' && one.width?.[at] != null);
+    const own = blocks.findLastIndex((one, index) => index < upTo && one.kind === 'read' && has(one.width, at));
     const since = aged(upTo);
     const ends = [0, 1].map((end) =>
       blocks.findLastIndex(
-        (one, index) => index < upTo && index > since && one.kind === 'read' && one.grid?.[end]?.[at] != null,
+        (one, index) => index < upTo && index > since && one.kind === 'read' && has(one.grid?.[end], at),
       ),
     );
     const made = Math.min(...ends);

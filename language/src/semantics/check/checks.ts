@@ -131,7 +131,7 @@ function outcomeOf(plan: Plan, judged: Judged, cells: readonly CheckCell[], caus
   const wish =
     asked?.replaced?.by[0] ?? judged.asked.flat().find((one) => one.replaced !== null)?.replaced?.by[0] ?? null;
   const finding = state === 'out-of-limits' || state === 'at-risk';
-  const speaking = asked?.replaced == null ? draft : { ...draft, expect: wish!.expect };
+  const speaking = asked === undefined || asked.replaced === null ? draft : { ...draft, expect: wish!.expect };
   return {
     id: draft.id,
     kind: draft.kind,

@@ -28,8 +28,6 @@ export interface Question {
   readonly high: Side;
 }
 
-export type Side3 = 'value' | 'low' | 'high';
-
 /** How far each source moves one cell of a side from where it is with all toleranced figures at their middles. */
 export interface Movement {
   readonly middle: number;

@@ -47,8 +47,9 @@ function waysOf(plan: Plan, turns: readonly Turn[], axes: readonly Axis[], slotA
   const belowPlaces = Array.from({ length: sizeOf(slotAxes) }, (_, cell) => placesOf(cell, slotAxes));
   return slotAxes.flatMap((axis, at): readonly Way[] => {
     const turn = turns.find((one) => one.axis === axis.id);
-    if (turn?.index != null) {
-      const places = placesGiven(plan, turn.index, axes);
+    const index = turn?.index ?? null;
+    if (index !== null) {
+      const places = placesGiven(plan, index, axes);
       return places === null
         ? []
         : [(cell, below) => Number.isNaN(places[cell]!) || places[cell] === belowPlaces[below]![at]];

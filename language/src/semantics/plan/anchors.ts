@@ -95,7 +95,7 @@ function carried(now: Value, then: Value, reading: Value, axes: readonly Axis[])
  * The last block before `upTo` that cut anything that a cell may be made of; -1 where none did. Places are followed along
  * common axes: where a formula gathers along another, all of it counts.
  */
-export function lastCutBelow(workings: Workings, slot: SlotId, upTo: number): Int32Array {
+function lastCutBelow(workings: Workings, slot: SlotId, upTo: number): Int32Array {
   const done = new Map<SlotId, Int32Array>();
   const visit = (id: SlotId): Int32Array => {
     const known = done.get(id);

@@ -74,6 +74,10 @@ function filledMarks(tensor: Tensor): Uint8Array {
   return tensor.mark ?? new Uint8Array(tensor.data.length);
 }
 
+function noCurves(size: number): (Curve | null)[] {
+  return Array.from({ length: size }, () => null);
+}
+
 /** A value all of whose cells are missing, or absent. */
 export function uniform(shape: Shape, axes: readonly Axis[], mark: number): Value {
   const size = sizeOf(axes);
@@ -87,7 +91,7 @@ export function uniform(shape: Shape, axes: readonly Axis[], mark: number): Valu
   return {
     is: 'curves',
     axes,
-    curves: new Array<Curve | null>(size).fill(null),
+    curves: noCurves(size),
     mark: new Uint8Array(size).fill(mark),
   };
 }
@@ -118,7 +122,7 @@ export class Cells {
     this.secondMarks = this.marks.slice();
     const empty = (): Float64Array => new Float64Array(this.size).fill(NaN);
     this.columns = { first: empty(), second: empty(), bandLow: empty(), bandHigh: empty() };
-    this.curves = shape === 'curves' ? new Array<Curve | null>(this.size).fill(null) : [];
+    this.curves = shape === 'curves' ? noCurves(this.size) : [];
   }
 
   get complete(): boolean {
@@ -246,45 +250,6 @@ export class Cells {
 
 function packed(marks: Uint8Array): Uint8Array | null {
   return marks.every((mark) => mark === Mark.exact) ? null : marks;
-}
-
-function sameNumbers(a: Float64Array, b: Float64Array): boolean {
-  return a.length === b.length && a.every((x, at) => Object.is(x, b[at]));
-}
-
-function sameTensor(a: Tensor, b: Tensor): boolean {
-  if (!sameAxes(a.axes, b.axes) || !sameNumbers(a.data, b.data)) return false;
-  return a.data.every((_, cell) => markAt(a.mark, cell) === markAt(b.mark, cell));
-}
-
-/** The same figures, marks and axes to the last bit. */
-export function sameValue(a: Value, b: Value): boolean {
-  if (a === b) return true;
-  if (a.is === 'numbers' && b.is === 'numbers') {
-    if (!sameTensor(a.tensor, b.tensor) || (a.band === null) !== (b.band === null)) return false;
-    return a.band === null || (sameTensor(a.band.low, b.band!.low) && sameTensor(a.band.high, b.band!.high));
-  }
-  if (a.is === 'limits' && b.is === 'limits') return sameTensor(a.low, b.low) && sameTensor(a.high, b.high);
-  if (a.is === 'curves' && b.is === 'curves')
-    return (
-      sameAxes(a.axes, b.axes) &&
-      a.curves.every(
-        (curve, cell) => sameCurve(curve, b.curves[cell]!) && markAt(a.mark, cell) === markAt(b.mark, cell),
-      )
-    );
-  return false;
-}
-
-function sameCurve(a: Curve | null, b: Curve | null): boolean {
-  if (a === null || b === null) return a === b;
-  return (
-    a.kind === b.kind &&
-    a.clamped === b.clamped &&
-    a.derivative === b.derivative &&
-    a.keys.length === b.keys.length &&
-    a.keys.every((keys, at) => sameNumbers(keys, b.keys[at]!)) &&
-    sameNumbers(a.values, b.values)
-  );
 }
 
 /** The value with every figure exact: missing and absent cells stay so. The value itself where it is that already. */

@@ -35,7 +35,7 @@ const ranks: Readonly<Record<Layer, number>> = {
   measured: 7,
 };
 
-export function isHistory(figure: Figure): boolean {
+function isHistory(figure: Figure): boolean {
   return figure.block !== null;
 }
 

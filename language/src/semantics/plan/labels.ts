@@ -1,4 +1,4 @@
-/** How one cell is called: `rod[3].shell`, and where it is on its axes. */
+/** How one cell is called: `plate[3].width`, and where it is on its axes. */
 import type { Axis } from '../evaluate/value.ts';
 import type { Mount, Schema, Slot } from '../schema/schema.ts';
 import { placeName } from './axes.ts';

@@ -42,7 +42,7 @@ export class Masks {
 
   private whereFitted(part: Fitted, axes: readonly Axis[]): Mask {
     const mount = this.schema.mounts[part.mount]!.axes.map((id) => this.axes.axis(id));
-    const winner = new Array<Fitted | null>(sizeOf(mount)).fill(null);
+    const winner = Array.from({ length: sizeOf(mount) }, (): Fitted | null => null);
     for (const one of this.given.parts) {
       if (one.mount !== part.mount) continue;
       const mask = selected(one.selector, mount, nowhere);
@@ -88,7 +88,7 @@ export class Masks {
 const nowhere: KeyOffAxis = () => {};
 
 /** Cells that a selector names; a key that is not on its axis names none. */
-export function selected(selector: Selector, axes: readonly Axis[], offAxis: KeyOffAxis): Mask {
+function selected(selector: Selector, axes: readonly Axis[], offAxis: KeyOffAxis): Mask {
   let mask: Mask = null;
   for (const { axis: id, key } of selector) {
     const at = axes.findIndex((axis) => axis.id === id);
@@ -110,7 +110,7 @@ export function both(a: Mask, b: Mask): Mask {
   return b === null ? a : a.map((one, cell) => one & b[cell]!);
 }
 
-export function opposite(mask: Mask, size: number): Uint8Array {
+function opposite(mask: Mask, size: number): Uint8Array {
   return mask === null ? new Uint8Array(size) : mask.map((one) => 1 - one);
 }
 

@@ -112,8 +112,8 @@ export class Memo {
         pending.pop();
       } catch (thrown) {
         if (!(thrown instanceof First) || thrown.memo !== this) throw thrown;
-        const ring = (thrown.tooDeep && pending.includes(thrown.key)) || pending.length > mostPending;
-        if (ring) this.giveUp(thrown.key, pending);
+        const round = (thrown.tooDeep && pending.includes(thrown.key)) || pending.length > mostPending;
+        if (round) this.giveUp(thrown.key, pending);
         else pending.push(thrown.key);
       }
     }

@@ -3,7 +3,7 @@ import type { Expr, SlotId, Table } from '../ir.ts';
 import type { AxisId } from '../types/type.ts';
 
 /** Direct parts, in the order in which they stand. */
-export function partsOf(expr: Expr): readonly Expr[] {
+function partsOf(expr: Expr): readonly Expr[] {
   const some = (...parts: readonly (Expr | null)[]): readonly Expr[] => parts.filter((part) => part !== null);
   switch (expr.op) {
     case 'constant':
@@ -75,7 +75,6 @@ interface Contents {
   readonly slots: readonly SlotId[];
   readonly tables: readonly Table[];
   readonly axes: readonly AxisId[];
-  readonly asksWas: boolean;
 }
 const known = new WeakMap<Expr, Contents>();
 
@@ -85,17 +84,15 @@ function contentsOf(expr: Expr): Contents {
   const slots = new Set<SlotId>();
   const tables: Table[] = [];
   const axes = new Set<AxisId>();
-  let asksWas = false;
   const left = [expr];
   for (let next = left.pop(); next !== undefined; next = left.pop()) {
     if (next.op === 'slot') slots.add(next.slot);
     if (next.op === 'table') tables.push(next);
-    if (next.op === 'was') asksWas = true;
     for (const axis of next.type.axes) axes.add(axis);
     if (next.op === 'reduce') for (const axis of next.over) axes.add(axis);
     left.push(...partsOf(next).toReversed());
   }
-  const contents = { slots: [...slots], tables, axes: [...axes], asksWas };
+  const contents = { slots: [...slots], tables, axes: [...axes] };
   known.set(expr, contents);
   return contents;
 }
@@ -113,10 +110,6 @@ export function tablesIn(expr: Expr): readonly Table[] {
 /** Axes along which anything in it lies. */
 export function axesIn(expr: Expr): readonly AxisId[] {
   return contentsOf(expr).axes;
-}
-
-export function asksWas(expr: Expr): boolean {
-  return contentsOf(expr).asksWas;
 }
 
 /** True where a local is read: such a part cannot be worked out by itself. */
