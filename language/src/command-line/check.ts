@@ -13,6 +13,7 @@ import { rootOption } from './command.ts';
 import type { Command, Streams } from './command.ts';
 import { rootFor, startFile, statOf } from './files.ts';
 import { Job } from './job.ts';
+import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
 import { countWords, problemLines, problemResult, severities } from './print.ts';
 import { exitCode, Refusal } from './refusal.ts';
@@ -53,7 +54,7 @@ function checkOnce(args: Arguments, { out }: Streams): number {
       problems: seen.map(({ problem }) => problem),
       counts,
     };
-    out.write(`${JSON.stringify(report, null, 2)}\n`);
+    out.write(jsonText(report));
   } else out.write(asText(seen, counts, outcomes, paths.length, args, out));
   return counts.error > 0 || (args.has('strict') && counts.warning > 0) ? exitCode.findings : exitCode.holds;
 }
@@ -175,9 +176,10 @@ function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
       return exitCode.couldNotRun;
     }
   };
+  filesIn(args.given); // refuses what is not there before it is waited for
   const folders = watchedFolders(args);
   return new Promise((done, failed) => {
-    let last = checkOnce(args, streams);
+    let last: number = exitCode.holds;
     let timer: NodeJS.Timeout | undefined;
     const again = (): void => {
       try {
@@ -192,7 +194,9 @@ function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
       clearTimeout(timer);
       timer = setTimeout(again, quiet);
     };
+    // watched before the first look: no change falls between the two
     const watchers = folders.map((folder) => watch(folder, { recursive: true }, changed));
+    last = look();
     process.once('SIGINT', () => {
       clearTimeout(timer);
       for (const watcher of watchers) watcher.close();

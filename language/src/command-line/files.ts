@@ -92,7 +92,7 @@ function refused(why: string): Resolved {
 
 /** Why a path written in a file is not even looked for; null where it may be. */
 function objectionTo(path: string): string | null {
-  if (path === '' || /[\u0000-\u001f\u007f]/.test(path)) return 'it is no name of a file';
+  if (path === '' || /\p{Cc}/u.test(path)) return 'it is no name of a file';
   if (/^[A-Za-z][A-Za-z0-9+.-]+:/.test(path)) return 'only files of this job are read, no addresses';
   if (/^[\\/]/.test(path) || /^[A-Za-z]:/.test(path) || isAbsolute(path))
     return 'the path must be relative to this file';

@@ -55,7 +55,7 @@ function relatedLines(related: ProblemResult['related']): string[] {
   for (const { file, line, message } of related) {
     byWords.set(message, [...(byWords.get(message) ?? []), `${file}:${line}`]);
   }
-  return [...byWords].map(([message, places]) => harmless(`    ${message}: ${places.join(', ')}`));
+  return [...byWords].map(([message, places]) => harmless(`    ${message}: ${[...new Set(places)].join(', ')}`));
 }
 
 const excerptWidth = 96;

@@ -11,6 +11,7 @@ import type { Command } from './command.ts';
 import { statOf } from './files.ts';
 import { buildsNamed, jobFor } from './job.ts';
 import type { Job, Looked } from './job.ts';
+import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmlessAll } from './terminal.ts';
@@ -41,7 +42,7 @@ export const sheet: Command = {
     const target = args.value('output');
     const text =
       args.value('format') === 'json'
-        ? `${JSON.stringify(sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }), null, 2)}\n`
+        ? jsonText(sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }))
         : sheetsText(builds, job, looked, target === undefined ? out.style : plainStyle);
     if (target === undefined) out.write(text);
     else writeTo(target, text, path);

@@ -11,7 +11,7 @@ export interface Output {
 }
 
 // C0 and C1 controls but the new line, and the marks that turn the direction of reading
-const controls = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u200e\u200f\u2028-\u202e\u2066-\u2069]/g;
+const controls = /(?!\n)[\p{Cc}\u200e\u200f\u2028-\u202e\u2066-\u2069]/gu;
 
 /** A text of a file without any power over the terminal: `\u{1b}` for an escape; a tab becomes a blank. */
 export function harmless(text: string): string {

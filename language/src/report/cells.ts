@@ -126,7 +126,7 @@ export function address(schema: Schema, slot: Slot, axes: readonly Axis[], place
     return own.length > 0 ? `[${text}]` : '';
   };
   const mounts: Mount[] = [];
-  for (let mount = schema.mounts[slot.mount]; mount?.parent != null; mount = schema.mounts[mount.parent]) {
+  for (let mount = schema.mounts[slot.mount]; mount && mount.parent !== null; mount = schema.mounts[mount.parent]) {
     mounts.unshift(mount);
   }
   return [...mounts, slot].map((step) => step.name + indices(step.axes)).join('.');

@@ -7,7 +7,8 @@ import type { View } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
 import { bareText, figureOf, figureText, withUnit } from './figures.ts';
-import { isFinding, stateWords, tell } from './findings.ts';
+import { stateWords } from './check-words.ts';
+import { isFinding, tell } from './findings.ts';
 import { inputsOf, singleCell, speakingFormula } from './inputs.ts';
 import type { Input } from './inputs.ts';
 import { locate } from './locate.ts';
@@ -16,7 +17,6 @@ import {
   docText,
   enclosing,
   localsOf,
-  partOf,
   placeInWords,
   onOneLine,
   sourceLine,

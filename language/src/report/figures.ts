@@ -84,9 +84,18 @@ function asDeclared(
 
 /** Twice the standard uncertainty, as `±` is meant in the file too. */
 function plusMinus(one: SlotOutcome, cell: number, showing: Showing): string | null {
-  const uncertainty = one.uncertainty()[cell] ?? null;
+  const uncertainty = uncertaintiesOf(one)[cell] ?? null;
   if (uncertainty === null || !(uncertainty > 0)) return null;
   return differenceText(inUnit(2 * uncertainty, showing, 'difference'), showing);
+}
+
+const uncertainties = new WeakMap<SlotOutcome, readonly (number | null)[]>();
+
+/** Asked for once a figure: all its cells come together. */
+function uncertaintiesOf(one: SlotOutcome): readonly (number | null)[] {
+  const known = uncertainties.get(one) ?? one.uncertainty();
+  uncertainties.set(one, known);
+  return known;
 }
 
 export function unitText({ unit }: Showing): string {
@@ -126,7 +135,7 @@ function indexWord(axis: Axis | undefined, place: number): string {
 }
 
 /** Days since 1970-01-01 as a date. */
-export function isoDate(days: number): string {
+function isoDate(days: number): string {
   return new Date(days * 86_400_000).toISOString().slice(0, 10);
 }
 

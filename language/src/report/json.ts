@@ -17,14 +17,13 @@ import type { View } from '../semantics/ir.ts';
 import type { CheckCell, CheckOutcome, MissingInput, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { held, nested, nestedUnlessAlike, placeName, placesOf } from './cells.ts';
 import { curveShowings, wordOf } from './figures.ts';
-import { declaredShowing, message, worstOf } from './findings.ts';
+import { declaredShowing, worstOf } from './check-words.ts';
+import { message } from './findings.ts';
 import { fittedParts } from './parts.ts';
 import type { Fitted } from './parts.ts';
 import type { Files } from './place.ts';
 import { inUnit, measureOf, showingsOf } from './units.ts';
 import type { Showing } from './units.ts';
-
-const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
 
 export interface SheetOptions {
   readonly version: string;

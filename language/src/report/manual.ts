@@ -9,7 +9,7 @@ import type * as ast from '../grammar/generated/ast.ts';
 import { docOf, type SourceFile } from '../grammar/file.ts';
 import type { Mount, Schema, SchemaAxis, SchemaRule, Slot } from '../semantics/schema/schema.ts';
 import type { ValueType } from '../semantics/types/type.ts';
-import { pathWords } from './findings.ts';
+import { pathWords } from './check-words.ts';
 import { capitalised, docText, listed, localsOf, sourceLine, textOf, words } from './place.ts';
 import type { Chapter } from './sections.ts';
 

@@ -2,7 +2,9 @@
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import type { Places, Problem } from '../semantics/problems/places.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
-import { findingsOf, message, missingOf, pathWords } from './findings.ts';
+import { pathWords } from './check-words.ts';
+import { findingsOf, message } from './findings.ts';
+import { missingOf } from './remedies.ts';
 import { capitalised, listed } from './place.ts';
 import type { Files } from './place.ts';
 

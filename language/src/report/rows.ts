@@ -26,12 +26,12 @@ export interface RowContext {
 
 export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | SheetRow)[] {
   const count = cellCount(one.axes);
-  if (count === 0) return [];
+  if (count === 0 || one.axes.some(({ size }) => size > mostColumns)) return [];
   const cells = Array.from({ length: count }, (_, cell) => viewsOf(one, cell, context.outcome));
   const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));
   const sameState = one.states.every((state) => state === one.states[0]) && !context.checks.some(unevenlyFound);
   if (alike && sameState) return [single(one, cells[0]!, context)];
-  return longestAxis(one.axes).size > mostColumns ? [] : rows(one, cells, context);
+  return rows(one, cells, context);
 }
 
 /** A check that finds only some cells out: then each figure stands for itself. */

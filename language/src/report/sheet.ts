@@ -5,7 +5,7 @@ import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcom
 import { duesOf } from './due.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
-import { pathWords } from './findings.ts';
+import { pathWords } from './check-words.ts';
 import { figuresOfJob, sectionsOf } from './sections.ts';
 import type { SectionOptions } from './sections.ts';
 

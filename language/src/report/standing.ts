@@ -2,7 +2,8 @@
 import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { cellCount, cellsInWords, placesOf } from './cells.ts';
 import { limitsText, unitText } from './figures.ts';
-import { isFinding, showingOfCheck, stateWords } from './findings.ts';
+import { showingOfCheck, stateWords } from './check-words.ts';
+import { isFinding } from './findings.ts';
 import { showingsIn } from './units.ts';
 
 /** The limits of every check on the figure; where they differ from cell to cell, their ends. */

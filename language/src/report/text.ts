@@ -1,15 +1,8 @@
 // The sheet laid out for a terminal or a plain printout, 100 columns wide where it can be. Decides no content.
-import type {
-  SheetFigure,
-  SheetFinding,
-  SheetModel,
-  SheetRow,
-  SheetSection,
-  SheetSingle,
-} from '@thou/shared/result/sheet';
+import type { SheetFinding, SheetModel, SheetSection, SheetSingle } from '@thou/shared/result/sheet';
 import type { ViewName } from '@thou/shared/result/contract';
 import { figureText } from './figures.ts';
-import { stateWords } from './findings.ts';
+import { stateWords } from './check-words.ts';
 import { placeInWords } from './place.ts';
 import { gridLines, under } from './grid.ts';
 import { plainStyle } from './style.ts';

@@ -20,7 +20,7 @@ export function typed(given: Expr, axes: readonly Axis[], places: readonly numbe
 }
 
 /** The expression that speaks for one cell of a list. */
-export function leafFor(given: Expr, axes: readonly Axis[], places: readonly number[]): Expr | null {
+function leafFor(given: Expr, axes: readonly Axis[], places: readonly number[]): Expr | null {
   if (given.op !== 'list') return given;
   const at = axes.findIndex((axis) => axis.id === given.axis);
   const axis = axes[at];

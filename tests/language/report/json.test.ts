@@ -1,6 +1,6 @@
 // The JSON contract: shape by the published schema, figures unrounded, hostile names harmless.
 import { readFileSync } from 'node:fs';
-import Ajv2020 from 'ajv/dist/2020.js';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { sheetJson } from '../../../language/src/report/json.ts';
 import type { Outcome } from '../../../language/src/semantics/plan/outcome.ts';

@@ -15,8 +15,8 @@ import type { CheckCell, CheckOutcome, Outcome, SlotOutcome } from '../../../lan
 import type { Mount, Schema, Slot } from '../../../language/src/semantics/schema/schema.ts';
 import { filesOf } from '../../../language/src/report/place.ts';
 
-export const uri = 'file:///rig.thou';
-export const text = `component Rig { plate: Plate per station, rail: Length as 0.00 mm }
+const uri = 'file:///rig.thou';
+const text = `component Rig { plate: Plate per station, rail: Length as 0.00 mm }
 axis station = 1..3
 component Plate { width: Length as 0.000 in / 0.00 mm }
 /// What is left between plate and rail.
@@ -36,7 +36,7 @@ const nodes = source.blocks.flatMap(({ parsed }) =>
 );
 
 /** The piece of syntax of this sort with these words. */
-export function node(sort: string, words: string): AstNode {
+function node(sort: string, words: string): AstNode {
   const found = nodes.find((one) => one.$type === sort && (one.$cstNode?.text ?? '').startsWith(words));
   if (!found) throw new Error(`the rig has no ${sort} "${words}"`);
   return found;
@@ -166,11 +166,7 @@ export const schema: Schema = {
   ]),
 };
 
-export function tensor(
-  axes: readonly Axis[],
-  figures: readonly (number | null)[],
-  mark = Mark.specified as number,
-): Tensor {
+function tensor(axes: readonly Axis[], figures: readonly (number | null)[], mark = Mark.specified as number): Tensor {
   return {
     axes,
     data: Float64Array.from(figures, (figure) => figure ?? NaN),

@@ -88,8 +88,6 @@ describe('an explanation', () => {
       'Limits',
       '  Gap even: holds on paper',
       '    Limits: 0.010..0.020 in, common practice (rig.thou:7)',
-      '    Because: a tight plate binds',
-      '    What to do: change plate width (a cut only makes it smaller)',
       '',
       'Source: definition.',
     ]);
