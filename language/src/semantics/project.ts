@@ -2,19 +2,14 @@
  * The front door of the language: files in, findings and outcomes out. Keeps what has not changed between two looks.
  * Reads nothing itself; the host decides what may be read.
  */
-import type * as ast from '../grammar/generated/ast.ts';
 import { parseFile, type SourceFile } from '../grammar/file.ts';
-import { bindBuild, type Bound, type Ground } from './bind/build.ts';
 import { checkParts } from './bind/loose-parts.ts';
-import { collectShared } from './bind/shared.ts';
-import { collectLibrary } from './names/library.ts';
+import { Builds } from './builds.ts';
+import { Grounds, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
 import type { Outcome } from './plan/outcome.ts';
-import { planBuild, type Plan } from './plan/run.ts';
 import { Places, type Problem } from './problems/places.ts';
-import { didYouMean } from './problems/messages.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
-import { buildDraft, type Setting } from './schema/build.ts';
 import type { Schema } from './schema/schema.ts';
 
 export type { Problem } from './problems/places.ts';
@@ -42,27 +37,22 @@ export interface FileResult {
   readonly schema: Schema;
 }
 
-interface Kept {
-  readonly key: readonly unknown[];
-  /** Files of readings that went into it. */
-  readonly texts: ReadonlyMap<string, string>;
-  readonly ground: Ground;
-  readonly report: Report;
-}
-
 export class Project {
   private readonly host: Host;
   private readonly library: LibraryText;
   private readonly files = new Map<string, SourceFile>();
   private readonly librarySources: readonly SourceFile[];
-  private readonly plans = new Map<string, Plan>();
-  private readonly grounds = new Map<string, Kept>();
+  private readonly reading: Reading;
+  private readonly grounds: Grounds;
+  private readonly builds = new Map<string, Builds>();
 
   constructor(host: Host, library: LibraryText) {
     this.host = host;
     this.library = library;
     this.librarySources = sourcesOf(library);
     for (const source of this.librarySources) this.files.set(source.uri, source);
+    this.reading = readingThrough(host);
+    this.grounds = new Grounds(library.root, library.edition, this.reading);
   }
 
   /** The file as it is now, block by block from before where its text has not changed. */
@@ -88,77 +78,27 @@ export class Project {
       { file: (at) => this.source(at), resolve: (from, path) => this.host.resolve(from, path) },
       report,
     );
-    const kept = this.ground(scope, start);
-    const setting: Setting = { ...kept.ground.setting, report };
-    const ground: Ground = { ...kept.ground, setting };
+    const { ground, report: declared } = this.grounds.of(scope, report);
     this.checkEdition(scope, start, report);
     checkParts(start, ground);
-    const bound = this.bindAll(scope, start, ground, report);
-    const outcomes = bound.map((one) => this.run(one, uri));
+    const { outcomes, reports } = this.buildsOf(uri).read(start, scope, ground);
     const places = new Places((at) => this.source(at));
-    const found = [...kept.report.findings, ...report.findings].filter(({ target }) => target.uri === uri);
+    const found = [declared, report, ...reports]
+      .flatMap(({ findings }) => findings)
+      .filter(({ target }) => target.uri === uri);
     const planned = outcomes.flatMap(({ problems }) => problems).filter(({ origin }) => origin.uri === uri);
     const problems = [
       ...places.ofText(start),
       ...found.map((finding) => places.ofFinding(finding)),
       ...planned.map((problem) => places.ofPlan(problem)),
     ];
-    return { uri, problems: inTextOrder(problems), outcomes, schema: kept.ground.schema };
+    return { uri, problems: inTextOrder(problems), outcomes, schema: ground.schema };
   }
 
-  /** Schema and shared figures, kept while no declaration of the scope has changed. */
-  private ground(scope: Scope, start: SourceFile): Kept {
-    const key = scope.files.flatMap(({ uri, distance, items }) => [
-      uri,
-      distance,
-      ...items.filter((item) => this.shapes(item)),
-    ]);
-    const isFresh = (kept: Kept): boolean =>
-      sameKey(kept.key, key) && [...kept.texts].every(([uri, text]) => this.host.read(uri) === text);
-    const known = this.grounds.get(start.uri);
-    if (known && isFresh(known)) return known;
-    const twin = [...this.grounds.values()].find(isFresh);
-    const kept = twin ?? this.groundAnew(scope, key);
-    this.grounds.set(start.uri, kept);
-    return kept;
-  }
-
-  /** Builds shape nothing outside themselves; parts do where sizes on offer are asked for, `use` by what it is nearer to. */
-  private shapes(item: ast.Item): boolean {
-    return item.$type !== 'Build' && item.$type !== 'Variant';
-  }
-
-  private groundAnew(scope: Scope, key: readonly unknown[]): Kept {
-    const report = new Report();
-    const texts = new Map<string, string>();
-    const library = collectLibrary(scope.files, this.library.root, report, scope.clashAt);
-    const setting: Setting = {
-      library,
-      parts: scope.partsOf(scope.uri),
-      files: this.textFiles(texts),
-      report,
-      partsOf: scope.partsOf,
-      useOf: scope.useOf,
-      clashAt: scope.clashAt,
-    };
-    const draft = buildDraft(setting);
-    const shared = collectShared(draft, setting);
-    const schema = draft.finish(this.library.root);
-    return { key, texts, report, ground: { draft, schema, shared, setting, edition: this.library.edition } };
-  }
-
-  /** What was read is noted in `read`. */
-  private textFiles(read: Map<string, string>): Setting['files'] {
-    return {
-      read: (from, path) => {
-        const found = this.host.resolve(from, path);
-        if (!('uri' in found)) return found;
-        const text = this.host.read(found.uri);
-        if (text === undefined) return { problem: 'not-found', why: '' };
-        read.set(found.uri, text);
-        return { uri: found.uri, text };
-      },
-    };
+  private buildsOf(uri: string): Builds {
+    const known = this.builds.get(uri) ?? new Builds(this.reading);
+    this.builds.set(uri, known);
+    return known;
   }
 
   private checkEdition(scope: Scope, start: SourceFile, report: Report): void {
@@ -186,50 +126,6 @@ export class Project {
       if (item.$type === 'Use' && item.path === undefined && item.what !== undefined && item.what !== 'prelude')
         report.add('use.word', { uri: start.uri, at: item, property: 'what' });
     }
-  }
-
-  /** Builds first; a variant may come before its base in the file, and its base may stand in a file that this one uses. */
-  private bindAll(scope: Scope, start: SourceFile, ground: Ground, report: Report): Bound[] {
-    const bound = new Map<ast.Build | ast.Variant, Bound>();
-    const known = new Map<string, Placed>();
-    for (const { uri, items } of scope.files)
-      for (const item of items)
-        if (item.$type === 'Build' || item.$type === 'Variant') known.set(item.name, { item, uri });
-    const bind = (start: Placed): Bound | null => {
-      let base: Bound | null = null;
-      for (const { item, uri } of lineOf(start, known, bound, report)) {
-        const before: Bound | undefined = bound.get(item);
-        if (!before && item.$type === 'Variant' && !base) return null;
-        base = before ?? bindBuild(item, uri, groundIn(uri), base);
-        bound.set(item, base);
-      }
-      return base;
-    };
-    const groundIn = (uri: string): Ground =>
-      uri === start.uri ? ground : { ...ground, setting: { ...ground.setting, parts: scope.partsOf(uri) } };
-    const own = itemsOf(start).filter(
-      (item): item is ast.Build | ast.Variant => item.$type === 'Build' || item.$type === 'Variant',
-    );
-    const names = new Map<string, ast.Item>();
-    for (const item of own) {
-      const first = names.get(item.name);
-      if (first)
-        report.add(
-          'name.taken',
-          { uri: start.uri, at: item, property: 'name' },
-          { name: item.name, what: 'a build' },
-          { related: [{ target: { uri: start.uri, at: first, property: 'name' }, words: 'first here' }] },
-        );
-      names.set(item.name, item);
-    }
-    return own.map((item) => bind({ item, uri: start.uri })).filter((one): one is Bound => one !== null);
-  }
-
-  private run(bound: Bound, uri: string): Outcome {
-    const key = `${uri}#${bound.binding.name}`;
-    const plan = planBuild(bound.binding, this.plans.get(key), bound.draft.allTexts());
-    this.plans.set(key, plan);
-    return plan.outcome();
   }
 }
 
@@ -278,8 +174,21 @@ function lineOf(
   return line;
 }
 
-function sameKey(a: readonly unknown[], b: readonly unknown[]): boolean {
-  return a.length === b.length && a.every((one, i) => one === b[i]);
+/** What stands beside a text, read through the host. */
+function readingThrough(host: Host): Reading {
+  return {
+    files: (noted) => ({
+      read: (from, path) => {
+        const found = host.resolve(from, path);
+        if (!('uri' in found)) return found;
+        const text = host.read(found.uri);
+        if (text === undefined) return { problem: 'not-found', why: '' };
+        noted.set(found.uri, text);
+        return { uri: found.uri, text };
+      },
+    }),
+    isUnchanged: (noted) => [...noted].every(([uri, text]) => host.read(uri) === text),
+  };
 }
 
 function inTextOrder(problems: Problem[]): Problem[] {

@@ -70,8 +70,9 @@ describe.each(cases.map((one) => [`${one.topic}: ${one.title}`, one] as const))(
           file.text,
         );
         const left = shown(projectOf(texts(one).set(file.name, after), library).check(file.name).problems, file);
-        const stays = left.some(({ code, message }) => code === due.code && message === problem!.message);
-        expect(stays, `${first.title} in ${after}`).toBe(false);
+        const alike = (all: readonly Problem[]): number =>
+          all.filter(({ code, message }) => code === due.code && message === problem!.message).length;
+        expect(alike(left), `${first.title} in ${after}`).toBeLessThan(alike(problems));
       }
     }
   });

@@ -11,6 +11,8 @@ interface Message {
 const error = (text: string): Message => ({ severity: 'error', text });
 const warning = (text: string): Message => ({ severity: 'warning', text });
 const advice = (text: string): Message => ({ severity: 'advice', text });
+const hint = (text: string): Message => ({ severity: 'hint', text });
+const hint = (text: string): Message => ({ severity: 'hint', text });
 
 const names = {
   'name.unknown': error('"{name}" is not known here.{near}'),
@@ -26,7 +28,7 @@ const names = {
   'name.no-such-function': error('"{name}" is not a function or a curve.{near}'),
   'name.not-inside': error('{owner} has no "{name}".{near}'),
   'name.no-such-base': error('There is no build "{name}" in this file or in the files that it uses.{near}'),
-  'name.base-circle': error('"{name}" is a variant of itself in the end; one of them must be of a build.'),
+  'name.base-circle': error('"{name}" is a variant of itself in the end; one of them must be a variant of a build.'),
   'name.ambiguous-axis': error('"{name}" could be {choices}; name it through its mount.'),
   'use.not-found': error('The file "{path}" is not there.'),
   'use.refused': error('"{path}" is not opened: {why}.'),
@@ -50,7 +52,7 @@ const units = {
   'unit.missing': error('A unit is missing: {what} is {type}, so write for example {example}.'),
   'unit.not-here': error('{what} is a plain number; the unit {unit} does not belong to it.'),
   'unit.pound': error('"lb" is a mass; where a force is due write "{better}".'),
-  'unit.taken': error('The unit "{name}" is already there.'),
+  'unit.taken': error('"{name}" is already a unit; choose another name.'),
 } as const;
 
 const dimensions = {
@@ -65,7 +67,7 @@ const dimensions = {
   'dimension.argument': error('{function} takes {due}; {value} is {type}.'),
   'dimension.plain': error('{what} must be a plain number; {value} is {type}.'),
   'dimension.condition': error('A yes or no is due here; {value} is {type}.'),
-  'dimension.limits': error('Limits shift by a figure and scale by a number, nothing else.'),
+  'dimension.limits': error('Limits can be shifted by a figure and multiplied or divided by a number, nothing else.'),
   'dimension.within': error('Behind "within" stand limits, as in 1..2 mm or >= 1 mm; {value} is {type}.'),
   'dimension.whole': error('{what} is a count: it must be a whole number.'),
 } as const;
@@ -74,8 +76,8 @@ const axes = {
   'axes.left-over': error(
     '{what} is one figure {due}; this has one {have}. Name what happens to the rest, for example {example}.',
   ),
-  'axes.no-such': error('{value} does not vary along {axis}.'),
-  'axes.key-left': error('{value} has no axis left for this index.'),
+  'axes.no-such': error('{value} does not vary along {axis}{have}.'),
+  'axes.key-left': error('{value} names one place too many: no axis is left for this one.'),
   'axes.key-kind': error('The axis {axis} has the places {labels}; a number does not name one.'),
   'axes.list-unplaced': error(
     'It is not clear along which axis this list runs; write the names of its places, as in [front: …, rear: …].',
@@ -95,20 +97,20 @@ const axes = {
   'axes.curve-rises': error('What a curve is given for must rise from figure to figure; {key} does not.'),
   'axes.size-depends': error('The size of an axis must not depend on another axis.'),
   'axes.needs-over': error('{function} needs to know along what: write "over" and an axis{example}.'),
-  'axes.index': error('An index along {axis} is due here; {value} is {type}.'),
+  'axes.index': error('A place along {axis} is due here; {value} is {type}.'),
 } as const;
 
 const calls = {
   'solve.range': error('Say between what {name} is looked for, as in "solve {name}: Length in 0 in..2 in".'),
   'solve.count': error(
-    '{unknowns} figures are looked for with {equations} equations; there must be one equation for each, and at most three.',
+    '{unknowns} with {equations}: there must be one equation for each figure that is looked for, and at most three.',
   ),
   'call.too-many': error('{name} calls functions that call functions, {most} and more; write it with fewer.'),
   'call.arguments': error('{function} takes {due}; here {here}. Write {call}.'),
 } as const;
 
 const declarations = {
-  'declare.twice': error('"{name}" is declared twice.'),
+  'declare.twice': error('"{name}" is declared twice; choose another name.'),
   'declare.cycle': error('{names} cannot be computed: {why}.'),
   'declare.holds-itself': error('A {component} would hold itself{through}.'),
   'declare.severity': error('A rule is an error, a warning or advice, not "{name}".{near}'),
@@ -135,7 +137,9 @@ const given = {
   ),
   'given.part-list': error('{path} is one {component}, not several: name one part.'),
   'given.off-step': error('{value} cannot be bought: the sizes run {family}; nearest {near}.'),
-  'given.note': error('"{word}" does not belong here.'),
+  'given.note': error(
+    'Behind a figure stand "on" and a date, "with" and an instrument, "by" and a name, "at" and a temperature; "{word}" is none of them.',
+  ),
   'given.setting-cut': error('{path} says what is allowed; it is no size and cannot be {done}.'),
   'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
   'given.no-shape': error('An expectation compares a figure with limits, as in "expect length within 10 mm .. 11 mm".'),
@@ -155,7 +159,7 @@ const history = {
   'reading.disagrees': advice(
     '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
   ),
-  cycle: error('Give one of {names}: each is worked out from the others.'),
+  cycle: hint('Give one of {names}: each is worked out from the others.'),
 } as const;
 
 const tables = {
@@ -190,7 +194,8 @@ export type Code = keyof typeof messages;
 
 /** Wording with its places filled in. */
 export function wording(code: Code, args: Readonly<Record<string, string>>): string {
-  return messages[code].text.replace(/\{([\w-]+)\}/g, (_, name: string) => args[name] ?? '');
+  const text = messages[code].text.replace(/\{([\w-]+)\}/g, (_, name: string) => args[name] ?? '');
+  return text.replace(/^(what|the|an|this) /, (word) => word.charAt(0).toUpperCase() + word.slice(1));
 }
 
 /** " Did you mean a, b or c?", or nothing. */

@@ -79,7 +79,12 @@ function axisOver(one: ast.Expr, axes: readonly AxisId[], of: ast.Expr | undefin
     return null;
   }
   const known = env.draft.axisNamed(short, env.mount) !== null;
-  if (known) env.report.add('axes.no-such', target(env, one), { value: textOf(of ?? null), axis: short });
+  if (known)
+    env.report.add('axes.no-such', target(env, one), {
+      value: textOf(of ?? null),
+      axis: short,
+      have: axes.length > 0 ? `: it is given ${perWords(axes, env)}` : '',
+    });
   else {
     const near = env.report.nearest(
       short,

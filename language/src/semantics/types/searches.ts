@@ -146,8 +146,8 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
   const first = unknowns[0];
   if (!first || equations.length !== unknowns.length || unknowns.length > 3) {
     env.report.add('solve.count', target(env, solve), {
-      unknowns: String(unknowns.length),
-      equations: String(equations.length),
+      unknowns: counted(unknowns.length, 'figure is looked for', 'figures are looked for'),
+      equations: counted(equations.length, 'equation', 'equations'),
     });
     return nothing(solve);
   }
@@ -156,6 +156,10 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
     ...unknowns.flatMap(({ from, to }) => [from.type.axes, to.type.axes]),
   );
   return { op: 'solve', unknowns, equations, type: typed(first.type.value, axes), at: solve };
+}
+
+function counted(many: number, one: string, more: string): string {
+  return `${many} ${many === 1 ? one : more}`;
 }
 
 /** An axis by its name among those of a figure. */

@@ -14,7 +14,9 @@ export function textOf(at: AstNode | null): string {
   return words.length > longest ? `${words.slice(0, longest - 1)}…` : words;
 }
 
+/** "a Length", "an Energy", "a Torque or Energy"; sums of money and dimensions without a name bear no article. */
 function withArticle(name: string): string {
+  if (name.startsWith('Money') || /[/×²³⁻^]/.test(name)) return name;
   return /^[AEIOU]/.test(name) ? `an ${name}` : `a ${name}`;
 }
 
