@@ -7,6 +7,14 @@ if (major < 22 || (major === 22 && minor < 18)) {
 } else {
   // what was compiled once is kept, so that the next call starts in half the time
   (await import('node:module')).enableCompileCache?.();
-  const { start } = await import('../src/command-line/main.ts');
-  await start();
+  try {
+    const { start } = await import('../src/command-line/main.ts');
+    await start();
+  } catch (problem) {
+    const trail = process.env.THOU_TRACE === '1' ? `${problem?.stack}\n` : '';
+    process.stderr.write(
+      `thou: Thou could not start; please report this. [start.${problem?.name}] (THOU_TRACE=1 shows where)\n${trail}`,
+    );
+    process.exitCode = 2;
+  }
 }

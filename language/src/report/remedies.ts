@@ -18,17 +18,33 @@ export function missingText({ label, why, stale }: MissingInput): string {
 }
 
 export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
-  if (check.state === 'cannot-tell') return 'give or measure what is missing';
-  if (check.state === 'at-risk') {
-    const readings = outcome.toMeasure.filter(({ settles }) => settles.includes(check.id));
-    const dues = duesOf(outcome, readings).map(
-      ({ path, where }) => pathWords(path) + (where === '' ? '' : ` (${where})`),
-    );
-    if (dues.length > 0) return `measure ${listed(dues)}`;
+  const change = check.kind === 'to-size' ? 'have it machined to size, or change the order' : changes(outcome, check);
+  switch (check.state) {
+    case 'cannot-tell':
+      return 'give or measure what is missing';
+    case 'accepted':
+      return '';
+    case 'at-risk':
+      return readings(outcome, check) || finerReading(change);
+    default:
+      return change;
   }
-  if (check.state === 'accepted') return '';
-  if (check.kind === 'to-size') return 'have it machined to size, or change the order';
-  return check.rule ? adjustments(outcome, check.rule) : '';
+}
+
+function changes(outcome: Outcome, { rule }: CheckOutcome): string {
+  return rule ? adjustments(outcome, rule) : '';
+}
+
+/** Readings that would settle a risk; empty where all is measured. */
+function readings(outcome: Outcome, { id }: CheckOutcome): string {
+  const wanted = outcome.toMeasure.filter(({ settles }) => settles.includes(id));
+  const dues = duesOf(outcome, wanted).map(({ path, where }) => pathWords(path) + (where === '' ? '' : ` (${where})`));
+  return dues.length === 0 ? '' : `measure ${listed(dues)}`;
+}
+
+function finerReading(change: string): string {
+  const finer = 'read it again with a finer instrument';
+  return change === '' ? finer : `${finer}; else ${change}`;
 }
 
 function adjustments(outcome: Outcome, { adjust }: SchemaRule): string {

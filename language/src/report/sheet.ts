@@ -3,6 +3,7 @@
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
 import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
 import { duesOf } from './due.ts';
+import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './check-words.ts';
@@ -28,8 +29,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     summary: summary(outcome),
     mistakes: mistakesText(options.mistakes),
     findings: findingsOf(outcome, options.files).map(({ check, severity, headline, lines }): SheetFinding => {
-      const from = check.state === 'out-of-limits' || check.state === 'at-risk' ? check.blame[0]?.origin : undefined;
-      const findingPlace = options.files.placeOf(from ?? check.origin);
+      const findingPlace = options.files.placeOf(toldFrom(check));
       return { state: check.state, severity, headline, lines, id: check.id, place: findingPlace };
     }),
     causes: causesText(outcome),
@@ -43,6 +43,12 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     sections: sectionsOf(outcome, options),
     cautions: options.cautions,
   };
+}
+
+/** Where the reader looks first: the accept that speaks, the figure that is to blame, else the check itself. */
+function toldFrom({ state, cells, blame, origin }: CheckOutcome): Origin {
+  const accept = cells.find((cell) => cell.accept !== null)?.accept;
+  return (state === 'accepted' ? accept?.origin : blame[0]?.origin) ?? origin;
 }
 
 function mistakesText(count: number): string {
