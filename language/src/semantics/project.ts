@@ -138,42 +138,6 @@ function sourcesOf(library: LibraryText): readonly SourceFile[] {
   return known;
 }
 
-interface Placed {
-  readonly item: ast.Build | ast.Variant;
-  readonly uri: string;
-}
-
-/** A build or variant with what it is a variant of, the first of them first; it begins with a variant where the line is broken. */
-function lineOf(
-  start: Placed,
-  known: ReadonlyMap<string, Placed>,
-  bound: ReadonlyMap<unknown, Bound>,
-  report: Report,
-): Placed[] {
-  const line: Placed[] = [];
-  const passed = new Set<ast.Item>();
-  for (let at: Placed | undefined = start; at && !passed.has(at.item);) {
-    const { item, uri }: Placed = at;
-    line.unshift(at);
-    passed.add(item);
-    if (item.$type === 'Build' || bound.has(item) || !item.base) return line;
-    const base: Placed | undefined = known.get(item.base);
-    const place: Target = { uri, at: item, property: 'base' };
-    if (!base) {
-      const near = report.nearest(item.base, known.keys());
-      report.add(
-        'name.no-such-base',
-        place,
-        { name: item.base, near: didYouMean(near) },
-        { fixes: insteadOf(place, near) },
-      );
-    } else if (base.item === start.item)
-      report.add('name.base-circle', { uri: start.uri, at: start.item, property: 'base' }, { name: start.item.name });
-    at = base;
-  }
-  return line;
-}
-
 /** What stands beside a text, read through the host. */
 function readingThrough(host: Host): Reading {
   return {

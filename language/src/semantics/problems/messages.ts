@@ -12,7 +12,6 @@ const error = (text: string): Message => ({ severity: 'error', text });
 const warning = (text: string): Message => ({ severity: 'warning', text });
 const advice = (text: string): Message => ({ severity: 'advice', text });
 const hint = (text: string): Message => ({ severity: 'hint', text });
-const hint = (text: string): Message => ({ severity: 'hint', text });
 
 const names = {
   'name.unknown': error('"{name}" is not known here.{near}'),

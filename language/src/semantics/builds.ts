@@ -1,0 +1,189 @@
+/**
+ * The builds and variants of one file, bound and planned. A build is bound again only when its own text, its ground, its
+ * base, its parts or a file it reads has changed; otherwise its outcome stands.
+ */
+import type * as ast from '../grammar/generated/ast.ts';
+import { bindBuild, type Bound, type Ground } from './bind/build.ts';
+import { itemsOf, type Scope } from './names/scope.ts';
+import type { SourceFile } from '../grammar/file.ts';
+import { sameKey, type Reading } from './grounds.ts';
+import type { Outcome } from './plan/outcome.ts';
+import { planBuild, type Plan } from './plan/run.ts';
+import { didYouMean } from './problems/messages.ts';
+import { insteadOf, Report, type Target } from './problems/report.ts';
+
+type BuildItem = ast.Build | ast.Variant;
+
+interface BoundOnce {
+  readonly bound: Bound;
+  /** Slips of this build alone. */
+  readonly report: Report;
+  readonly key: readonly unknown[];
+  readonly noted: ReadonlyMap<string, string>;
+}
+
+interface Planned {
+  readonly bound: Bound;
+  readonly plan: Plan;
+  readonly outcome: Outcome;
+}
+
+export interface BuildsRead {
+  readonly outcomes: readonly Outcome[];
+  /** One a build, and one for names and bases. */
+  readonly reports: readonly Report[];
+}
+
+/** Everything kept for one start file. */
+export class Builds {
+  private readonly reading: Reading;
+  private bound = new Map<BuildItem, BoundOnce>();
+  private planned = new Map<string, Planned>();
+
+  constructor(reading: Reading) {
+    this.reading = reading;
+  }
+
+  read(start: SourceFile, scope: Scope, ground: Ground): BuildsRead {
+    const report = new Report();
+    const round = new Round(start, scope, ground, this.reading, this.bound, report);
+    const own = itemsOf(start).filter(isBuild);
+    reportTwice(own, start.uri, report);
+    const bound = own
+      .map((item) => round.bind({ item, uri: start.uri }))
+      .filter((one): one is BoundOnce => one !== null);
+    this.bound = round.bound;
+    const planned = new Map<string, Planned>();
+    const outcomes = bound.map((one) => this.outcomeOf(one.bound, planned));
+    this.planned = planned;
+    return { outcomes, reports: [report, ...[...round.bound.values()].map((one) => one.report)] };
+  }
+
+  private outcomeOf(bound: Bound, planned: Map<string, Planned>): Outcome {
+    const { name } = bound.binding;
+    const before = this.planned.get(name);
+    const kept = before?.bound === bound ? before : this.planAnew(bound, before);
+    planned.set(name, kept);
+    return kept.outcome;
+  }
+
+  private planAnew(bound: Bound, before: Planned | undefined): Planned {
+    const plan = planBuild(bound.binding, before?.plan, bound.draft.allTexts());
+    return { bound, plan, outcome: plan.outcome() };
+  }
+}
+
+/** One look at a file: a variant may come before its base, and its base may stand in a file that this one uses. */
+class Round {
+  readonly bound = new Map<BuildItem, BoundOnce>();
+  private readonly start: SourceFile;
+  private readonly scope: Scope;
+  private readonly ground: Ground;
+  private readonly reading: Reading;
+  private readonly before: ReadonlyMap<BuildItem, BoundOnce>;
+  private readonly report: Report;
+  private readonly known = new Map<string, Placed>();
+  private readonly parts: readonly unknown[];
+
+  constructor(
+    start: SourceFile,
+    scope: Scope,
+    ground: Ground,
+    reading: Reading,
+    before: ReadonlyMap<BuildItem, BoundOnce>,
+    report: Report,
+  ) {
+    this.start = start;
+    this.scope = scope;
+    this.ground = ground;
+    this.reading = reading;
+    this.before = before;
+    this.report = report;
+    for (const { uri, items } of scope.files)
+      for (const item of items.filter(isBuild)) this.known.set(item.name, { item, uri });
+    this.parts = scope.files.flatMap(({ uri, items }) => [
+      uri,
+      ...items.filter(({ $type }) => $type === 'Part' || $type === 'Use'),
+    ]);
+  }
+
+  /** Bases first, however long the line of variants is. */
+  bind(start: Placed): BoundOnce | null {
+    let base: BoundOnce | null = null;
+    for (const { item, uri } of lineOf(start, this.known, this.bound, this.report)) {
+      const done: BoundOnce | undefined = this.bound.get(item);
+      if (!done && item.$type === 'Variant' && !base) return null;
+      base = done ?? this.boundOf(item, uri, base);
+      this.bound.set(item, base);
+    }
+    return base;
+  }
+
+  private boundOf(item: BuildItem, uri: string, base: BoundOnce | null): BoundOnce {
+    const key = [this.ground.draft, this.ground.shared, base?.bound, ...this.parts];
+    const before = this.before.get(item);
+    const stands = before !== undefined && sameKey(before.key, key) && this.reading.isUnchanged(before.noted);
+    return stands ? before : this.bindAnew(item, uri, base, key);
+  }
+
+  private bindAnew(item: BuildItem, uri: string, base: BoundOnce | null, key: readonly unknown[]): BoundOnce {
+    const report = new Report();
+    const noted = new Map<string, string>();
+    const { setting } = this.ground;
+    const parts = uri === this.start.uri ? setting.parts : this.scope.partsOf(uri);
+    const own: Ground = { ...this.ground, setting: { ...setting, parts, report, files: this.reading.files(noted) } };
+    return { bound: bindBuild(item, uri, own, base?.bound ?? null), report, key, noted };
+  }
+}
+
+interface Placed {
+  readonly item: BuildItem;
+  readonly uri: string;
+}
+
+/** A build or variant with what it is a variant of, the first of them first; it begins with a variant where the line is broken. */
+function lineOf(
+  start: Placed,
+  known: ReadonlyMap<string, Placed>,
+  bound: ReadonlyMap<BuildItem, BoundOnce>,
+  report: Report,
+): Placed[] {
+  const line: Placed[] = [];
+  const passed = new Set<ast.Item>();
+  for (let at: Placed | undefined = start; at && !passed.has(at.item);) {
+    const { item, uri }: Placed = at;
+    line.unshift(at);
+    passed.add(item);
+    if (item.$type === 'Build' || bound.has(item) || !item.base) return line;
+    const base: Placed | undefined = known.get(item.base);
+    const place: Target = { uri, at: item, property: 'base' };
+    if (!base) {
+      const near = report.nearest(item.base, known.keys());
+      report.add(
+        'name.no-such-base',
+        place,
+        { name: item.base, near: didYouMean(near) },
+        { fixes: insteadOf(place, near) },
+      );
+    } else if (base.item === start.item)
+      report.add('name.base-circle', { uri: start.uri, at: start.item, property: 'base' }, { name: start.item.name });
+    at = base;
+  }
+  return line;
+}
+
+function isBuild(item: ast.Item): item is BuildItem {
+  return item.$type === 'Build' || item.$type === 'Variant';
+}
+
+function reportTwice(own: readonly BuildItem[], uri: string, report: Report): void {
+  const names = new Map<string, BuildItem>();
+  for (const item of own) {
+    const first = names.get(item.name);
+    if (first) {
+      const related = [{ target: { uri, at: first, property: 'name' }, words: 'first here' }];
+      report.add('name.taken', { uri, at: item, property: 'name' }, { name: item.name, what: 'a build' }, { related });
+    }
+    names.set(item.name, item);
+  }
+}

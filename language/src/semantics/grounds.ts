@@ -1,0 +1,121 @@
+/**
+ * Schema and shared figures of a scope, kept while no declaration in it has changed. Files that declare nothing stand on
+ * one ground with all others that reach the same declarations.
+ */
+import type * as ast from '../grammar/generated/ast.ts';
+import { collectShared } from './bind/shared.ts';
+import type { Ground } from './bind/build.ts';
+import { collectLibrary } from './names/library.ts';
+import type { Scope } from './names/scope.ts';
+import { Report } from './problems/report.ts';
+import { buildDraft, type Setting } from './schema/build.ts';
+
+/** Texts that stand beside: what was read is noted, so that a change in one is seen. */
+export interface Reading {
+  files(noted: Map<string, string>): Setting['files'];
+  isUnchanged(noted: ReadonlyMap<string, string>): boolean;
+}
+
+export interface Kept {
+  readonly ground: Ground;
+  /** What the declarations of the scope got wrong, in whichever file. */
+  readonly report: Report;
+}
+
+interface Entry extends Kept {
+  readonly key: readonly unknown[];
+  /** Null while nothing asks which sizes are on offer: parts then shape nothing. */
+  readonly parts: readonly unknown[] | null;
+  readonly noted: ReadonlyMap<string, string>;
+}
+
+const most = 64;
+
+export class Grounds {
+  private readonly root: string;
+  private readonly edition: number;
+  private readonly reading: Reading;
+  private entries: Entry[] = [];
+
+  constructor(root: string, edition: number, reading: Reading) {
+    this.root = root;
+    this.edition = edition;
+    this.reading = reading;
+  }
+
+  /** The ground of a scope, with parts and `use` places as this scope sees them. */
+  of(scope: Scope, report: Report): Kept {
+    const key = keyOf(scope, declares);
+    const parts = keyOf(scope, (item) => item.$type === 'Part' || item.$type === 'Use');
+    const fits = (entry: Entry): boolean =>
+      sameKey(entry.key, key) &&
+      (entry.parts === null || sameKey(entry.parts, parts)) &&
+      this.reading.isUnchanged(entry.noted);
+    const known = this.entries.find(fits);
+    const entry = known ?? this.anew(scope, key, parts);
+    this.entries = [entry, ...this.entries.filter((other) => other !== entry)].slice(0, most);
+    const setting: Setting = {
+      ...entry.ground.setting,
+      parts: scope.partsOf(scope.uri),
+      report,
+      partsOf: scope.partsOf,
+      useOf: scope.useOf,
+      clashAt: scope.clashAt,
+    };
+    return { ground: { ...entry.ground, setting }, report: entry.report };
+  }
+
+  private anew(scope: Scope, key: readonly unknown[], parts: readonly unknown[]): Entry {
+    const report = new Report();
+    const noted = new Map<string, string>();
+    const library = collectLibrary(scope.files, this.root, report, scope.clashAt);
+    const setting: Setting = {
+      library,
+      parts: scope.partsOf(scope.uri),
+      files: this.reading.files(noted),
+      report,
+      partsOf: scope.partsOf,
+      useOf: scope.useOf,
+      clashAt: scope.clashAt,
+    };
+    const draft = buildDraft(setting);
+    const shared = collectShared(draft, setting);
+    const schema = draft.finish(this.root);
+    const asksForSizes = draft.axes.some((axis) => axis.open && axis.name === 'offered');
+    return {
+      key,
+      parts: asksForSizes ? parts : null,
+      noted,
+      report,
+      ground: { draft, schema, shared, setting, edition: this.edition },
+    };
+  }
+}
+
+const shaping: ReadonlySet<ast.Item['$type']> = new Set([
+  'Component',
+  'Extend',
+  'Derive',
+  'Rule',
+  'FunctionDeclaration',
+  'Axis',
+  'UnitDeclaration',
+  'DimensionDeclaration',
+  'Practice',
+]);
+
+function declares(item: ast.Item): boolean {
+  return shaping.has(item.$type);
+}
+
+/** Files without such an item do not count; order and distance do. */
+function keyOf(scope: Scope, counts: (item: ast.Item) => boolean): unknown[] {
+  return scope.files.flatMap(({ uri, distance, items }) => {
+    const own = items.filter(counts);
+    return own.length === 0 ? [] : [uri, distance, ...own];
+  });
+}
+
+export function sameKey(a: readonly unknown[], b: readonly unknown[]): boolean {
+  return a.length === b.length && a.every((one, i) => one === b[i]);
+}
