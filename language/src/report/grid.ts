@@ -2,10 +2,11 @@
 import type { SheetFigure, SheetRow } from '@thou/shared/result/sheet';
 import { bareText } from './figures.ts';
 import type { Style } from './style.ts';
-import { aligned, paragraph, widthOf } from './table.ts';
+import { aligned, pageWidth, paragraph, widthOf } from './table.ts';
 
 const labelWidth = 26;
 const unitWidth = 5;
+const startWidth = labelWidth + 1 + unitWidth;
 const leastColumn = 6;
 
 interface Line {
@@ -14,35 +15,61 @@ interface Line {
   readonly cells: readonly string[];
 }
 
-/** `atTop`: nothing of the section stands above. */
-export function gridLines(rows: readonly SheetRow[], atTop: boolean, style: Style): string[] {
-  return groups(rows).flatMap((group, at) => {
-    const set = group.map((row, index) => pointsAligned(linesOf(row, group[index - 1])));
-    const cells = set.flatMap((lines) => lines.flatMap((line) => line.cells));
-    const heads = group[0]!.heads;
-    const width = Math.max(leastColumn, ...[...heads, ...cells].map(widthOf)) + 1;
-    const head = group[0]!.axis.padStart(labelWidth + 1 + unitWidth) + heads.map((text) => right(text, width)).join('');
-    return [
-      ...(atTop && at === 0 ? [] : ['']),
-      style.faint(head),
-      ...set.flatMap((lines, index) => [
-        ...lines.flatMap((line) => written(line, width)),
-        ...under(notes(group[index]!), style),
-      ]),
-    ];
-  });
+/** One figure with its lines, and how wide its columns need to be. */
+interface Block {
+  readonly row: SheetRow;
+  readonly lines: readonly Line[];
+  readonly width: number;
 }
 
-/** Neighbours along the same places. */
-function groups(rows: readonly SheetRow[]): SheetRow[][] {
-  const found: SheetRow[][] = [];
-  for (const row of rows) {
-    const last = found[found.length - 1];
-    const same = last && last[0]!.axis === row.axis && last[0]!.heads.join() === row.heads.join();
-    if (same) last.push(row);
-    else found.push([row]);
+/** `atTop`: nothing of the section stands above. */
+export function gridLines(rows: readonly SheetRow[], atTop: boolean, style: Style): string[] {
+  const blocks = rows.map((row, at): Block => {
+    const lines = pointsAligned(linesOf(row, rows[at - 1]));
+    const texts = [...row.heads, ...lines.flatMap(({ cells }) => cells)];
+    return { row, lines, width: Math.max(leastColumn, ...texts.map(widthOf)) + 1 };
+  });
+  return groups(blocks).flatMap((group, at) => [...(atTop && at === 0 ? [] : ['']), ...groupLines(group, style)]);
+}
+
+/** Neighbours along the same places; a figure too wide for the page stands alone and is broken over several rows. */
+function groups(blocks: readonly Block[]): Block[][] {
+  const found: Block[][] = [];
+  for (const block of blocks) {
+    const [first] = found[found.length - 1] ?? [];
+    const same = first && first.row.axis === block.row.axis && first.row.heads.join() === block.row.heads.join();
+    if (same && !isTooWide(block) && !isTooWide(first)) found[found.length - 1]!.push(block);
+    else found.push([block]);
   }
   return found;
+}
+
+function isTooWide({ row, width }: Block): boolean {
+  return startWidth + row.heads.length * width > pageWidth;
+}
+
+function groupLines(group: readonly Block[], style: Style): string[] {
+  const width = Math.max(...group.map((block) => block.width));
+  const { heads, axis } = group[0]!.row;
+  const columns = Math.max(1, Math.min(heads.length, Math.floor((pageWidth - startWidth) / width)));
+  const lines: string[] = [];
+  for (let from = 0; from < heads.length; from += columns) {
+    const shown = <T>(all: readonly T[]): readonly T[] => all.slice(from, from + columns);
+    lines.push(
+      style.faint(
+        axis.padStart(startWidth) +
+          shown(heads)
+            .map((text) => right(text, width))
+            .join(''),
+      ),
+    );
+    const last = from + columns >= heads.length;
+    for (const block of group) {
+      lines.push(...block.lines.flatMap((line) => written({ ...line, cells: shown(line.cells) }, width)));
+      if (last) lines.push(...under(notes(block.row), style));
+    }
+  }
+  return lines;
 }
 
 /** The value, the same in the second unit, then the views that vary. */

@@ -1,7 +1,9 @@
 // The sheet and the explanation as a person reads them, from a hand-made outcome.
 import { describe, expect, it } from 'vitest';
 import { explain } from '../../../language/src/report/explain.ts';
+import { gridLines } from '../../../language/src/report/grid.ts';
 import { sheetModel } from '../../../language/src/report/sheet.ts';
+import { plainStyle } from '../../../language/src/report/style.ts';
 import { sheetText } from '../../../language/src/report/text.ts';
 import { files, outcome } from './rig.ts';
 
@@ -66,6 +68,28 @@ A sheet is no proof.
     const long = { ...options, cautions: ['word '.repeat(80).trim()] };
     for (const line of sheetText(sheetModel(outcome, long)).split('\n'))
       expect([...line].length).toBeLessThanOrEqual(100);
+  });
+});
+
+describe('figures along an axis', () => {
+  it('are broken over rows where they are too wide for the page, none lost', () => {
+    const model = sheetModel(outcome, options);
+    const row = model.sections.flatMap(({ rows }) => rows)[0]!;
+    const wide = Array.from({ length: 12 }, (_, at) => ({
+      number: `${at + 1}.25 ± 0.05`,
+      unit: row.unit,
+      second: null,
+      plusMinus: null,
+    }));
+    const heads = wide.map((_, at) => `place ${at + 1}`);
+    const lines = gridLines(
+      [{ ...row, heads, lines: [{ label: '', figures: wide }], marked: [], second: null }],
+      true,
+      plainStyle,
+    );
+    for (const line of lines) expect([...line].length).toBeLessThanOrEqual(100);
+    for (const { number } of wide) expect(lines.join('\n')).toContain(` ${number}`);
+    for (const head of heads) expect(lines.join('\n')).toContain(head);
   });
 });
 
