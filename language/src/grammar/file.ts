@@ -8,9 +8,9 @@ import { parseBlock, type ParsedBlock } from './parser.ts';
 import { textError, type TextProblem } from './problem.ts';
 
 export type { ParsedBlock } from './parser.ts';
-export type { TextEdit, TextProblem, TextProblemCode } from './problem.ts';
+export type { TextProblem } from './problem.ts';
 export { blockRootOf, docOf, rangeOf, sourceText } from './places.ts';
-export { positions, type Position, type Positions } from './positions.ts';
+export { positions, type Positions } from './positions.ts';
 
 export interface Block {
   /** Where the block begins in the file. */

@@ -82,15 +82,13 @@ describe('the least total', () => {
   });
 
   it('of pairs drawn from one stock is that of every way tried', () => {
-    const arbitrary = fc
-      .integer({ min: 1, max: 4 })
-      .chain((rows) =>
-        fc.record({
-          rows: fc.constant(rows),
-          cost: costs(rows * 9),
-          stock: fc.array(fc.integer({ min: 0, max: 4 }), { minLength: 3, maxLength: 3 }),
-        }),
-      );
+    const arbitrary = fc.integer({ min: 1, max: 4 }).chain((rows) =>
+      fc.record({
+        rows: fc.constant(rows),
+        cost: costs(rows * 9),
+        stock: fc.array(fc.integer({ min: 0, max: 4 }), { minLength: 3, maxLength: 3 }),
+      }),
+    );
     const both = (left: number[], pair: number): boolean => one(left, Math.floor(pair / 3)) && one(left, pair % 3);
     fc.assert(
       fc.property(arbitrary, ({ rows, cost, stock }) => {

@@ -37,7 +37,7 @@ export const labelled = (id: number, name: string, labels: readonly string[]): A
 
 /** `_` is missing, `x` absent, anything else a figure with mark exact. */
 export type Cell = number | '_' | 'x';
-export function tensor(axes: readonly Axis[], cells: readonly Cell[], mark: number = Mark.exact): Tensor {
+function tensor(axes: readonly Axis[], cells: readonly Cell[], mark: number = Mark.exact): Tensor {
   const marks = Uint8Array.from(cells, (cell) => (cell === '_' ? Mark.missing : cell === 'x' ? Mark.absent : mark));
   return {
     axes,
@@ -183,7 +183,7 @@ export interface Heard {
   readonly problems: { readonly code: string; readonly args: Readonly<Record<string, string>> }[];
 }
 
-export class TestContext implements EvalContext {
+class TestContext implements EvalContext {
   readonly view: View;
   readonly heard: Heard;
   /** How often a formula was evaluated. */

@@ -7,7 +7,7 @@ const fieldsOf = (node: AstNode): Fields => node as unknown as Fields;
 const isNode = (value: unknown): value is AstNode => typeof value === 'object' && value !== null && '$type' in value;
 
 /** Every field of every node, with its kind and its range. */
-export function treeOf(value: unknown): unknown {
+function treeOf(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(treeOf);
   if (!isNode(value)) return value;
   const own = Object.entries(fieldsOf(value)).filter(([name, field]) => !name.startsWith('$') && field !== undefined);

@@ -29,12 +29,11 @@ import type { ValueType } from '../../../language/src/semantics/types/type.ts';
 import { slot as slotExpr } from '../evaluate/build.ts';
 
 /** Stands for a place in a file; only its identity counts. */
-export function place(name: string): Origin {
+function place(name: string): Origin {
   return { uri: `memory:/${name}`, at: { $type: name } as Origin['at'] };
 }
 const measure: ValueType = { is: 'measure', measure: plainNumber };
 export const limitsType: ValueType = { is: 'limits', measure: plainNumber };
-export const curveType: ValueType = { is: 'curve', result: plainNumber, against: [plainNumber] };
 
 interface SlotOptions {
   readonly axes?: readonly string[];
@@ -197,7 +196,7 @@ export class World {
   }
 }
 
-export function comparison(more: Partial<Comparison>): Comparison {
+function comparison(more: Partial<Comparison>): Comparison {
   const value = more.value!;
   let at = value;
   while (at.op === 'gather') at = at.of;

@@ -34,11 +34,40 @@ function load(desk: Desk, folder: string): void {
 /** Everything that a reader could see of a file, as one text. */
 function seen(project: Project, result: FileResult): string {
   const checks = result.outcomes.map(({ checks: all, causes, toMeasure }) => ({
-    checks: all.map(({ id, state, severity, cells, blame, cause }) => ({ id, state, severity, cells: cells.map(({ places, state: own, value, low, high, missing }) => ({ places, own, value, low, high, missing: missing.map(({ label }) => label) })), blame: blame.map(({ path }) => path), cause })),
+    checks: all.map(({ id, state, severity, cells, blame, cause }) => ({
+      id,
+      state,
+      severity,
+      cells: cells.map(({ places, state: own, value, low, high, missing }) => ({
+        places,
+        own,
+        value,
+        low,
+        high,
+        missing: missing.map(({ label }) => label),
+      })),
+      blame: blame.map(({ path }) => path),
+      cause,
+    })),
     causes: causes.map(({ label, checks: cleared }) => ({ label, cleared })),
     toMeasure: toMeasure.map(({ input, settles }) => ({ label: input.label, settles })),
   }));
-  return JSON.stringify({ problems: result.problems, json: sheetJson(result.outcomes, { version: '0', edition: 1, files: filesOf((uri) => project.source(uri), (uri) => uri) }), checks }, null, 1);
+  return JSON.stringify(
+    {
+      problems: result.problems,
+      json: sheetJson(result.outcomes, {
+        version: '0',
+        edition: 1,
+        files: filesOf(
+          (uri) => project.source(uri),
+          (uri) => uri,
+        ),
+      }),
+      checks,
+    },
+    null,
+    1,
+  );
 }
 
 /** One edit such as a hand makes: a figure changed, a line gone or doubled, a character put in or taken out. */
@@ -65,7 +94,13 @@ function edited(text: string, kind: number, at: number, sign: string): string {
   }
 }
 
-const step = fc.record({ kind: fc.integer({ min: 0, max: 4 }), at: fc.nat(1_000_000), sign: fc.constantFrom('{', '}', '[', ' ', '\n', '.', 'x', '5', '/', '"', '±'), file: fc.nat(20), undo: fc.boolean() });
+const step = fc.record({
+  kind: fc.integer({ min: 0, max: 4 }),
+  at: fc.nat(1_000_000),
+  sign: fc.constantFrom('{', '}', '[', ' ', '\n', '.', 'x', '5', '/', '"', '±'),
+  file: fc.nat(20),
+  undo: fc.boolean(),
+});
 
 describe.each(['fell-427.thou', 'tarn-427.thou', 'skarn-998.thou', 'gill-350.thou'])('%s', (name) => {
   test('random edits, in the file and in what it uses, give what a fresh look gives', () => {

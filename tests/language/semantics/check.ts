@@ -1,7 +1,7 @@
 /** Files in memory through the whole language: the problems of one file, with the texts that they stand at. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { posix } from 'node:path';
-import { Project, type LibraryText, type Problem } from '../../../language/src/semantics/project.ts';
+import { Project, type LibraryText } from '../../../language/src/semantics/project.ts';
 import { library as tradeLibrary } from '../../reference/library.ts';
 import { readCases, type Case } from './fixture.ts';
 
@@ -9,7 +9,7 @@ const here = new URL('./cases/', import.meta.url);
 const read = (name: string): string => readFileSync(new URL(name, here), 'utf8');
 
 /** A small library with no trade in it: a whole made of plates, two sides and cells. */
-export const abstractLibrary: LibraryText = {
+const abstractLibrary: LibraryText = {
   edition: 1,
   root: 'Root',
   files: [{ uri: 'prelude:/library.thou', text: read('library.thou') }],
@@ -38,10 +38,3 @@ export function projectOf(texts: ReadonlyMap<string, string>, library: LibraryTe
     library,
   );
 }
-
-export function problemsOf(text: string, library: LibraryText = abstractLibrary): readonly Problem[] {
-  return projectOf(new Map([['main.thou', text]]), library).check('main.thou').problems;
-}
-
-export const codesOf = (text: string, library?: LibraryText): string[] =>
-  problemsOf(text, library).map(({ code }) => code);

@@ -34,7 +34,7 @@ interface Marked {
 }
 
 /** Takes the marks out; every mark must close. */
-export function readMarks(marked: string): Marked {
+function readMarks(marked: string): Marked {
   let text = '';
   let mended = '';
   let isMended = false;

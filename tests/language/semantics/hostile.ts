@@ -7,7 +7,7 @@ export interface Hostile {
   readonly says: readonly string[];
 }
 
-export const inherited = [
+const inherited = [
   '__proto__',
   'constructor',
   'toString',

@@ -119,7 +119,7 @@ function dropEarlier(mount: MountId, place: Place): void {
 }
 
 /** The figures of the part it starts from come first, so that its own speak. A part is read as its own file means it. */
-export function layOut(seen: PartSeen, mount: MountId, place: Place): void {
+function layOut(seen: PartSeen, mount: MountId, place: Place): void {
   for (const one of lineOf(seen, place)) {
     const { item, uri } = one;
     const inside = inFileOf(one, place);

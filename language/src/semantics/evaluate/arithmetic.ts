@@ -22,13 +22,7 @@ export function evaluateArithmetic(expr: BinaryOp, operator: Arithmetic, frame: 
 }
 
 /** Without writing over either operand. */
-export function combineTensors(
-  operator: Arithmetic,
-  left: Tensor,
-  right: Tensor,
-  expr: BinaryOp,
-  frame: Frame,
-): Tensor {
+function combineTensors(operator: Arithmetic, left: Tensor, right: Tensor, expr: BinaryOp, frame: Frame): Tensor {
   return combine(operator, pairUp(left, right, false, false), expr, frame);
 }
 

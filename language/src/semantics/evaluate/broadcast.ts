@@ -24,7 +24,7 @@ export function unionOf(all: readonly (readonly Axis[])[]): readonly Axis[] {
 
 /** For each axis of `to`, how far apart neighbours along it lie in `from`; 0 where `from` lacks it. */
 export function stridesOf(from: readonly Axis[], to: readonly Axis[]): number[] {
-  const own = new Array<number>(from.length);
+  const own = Array.from({ length: from.length }, () => 0);
   let stride = 1;
   for (let at = from.length - 1; at >= 0; at--) {
     own[at] = stride;
@@ -41,7 +41,7 @@ const mostCached = 4_000_000;
 let cached = 0;
 
 /** For each cell along axes of `sizes`, the cell that `strides` lead to. Kept, since the same shapes come again and again. */
-export function cellMap(sizes: readonly number[], strides: readonly number[]): Int32Array {
+function cellMap(sizes: readonly number[], strides: readonly number[]): Int32Array {
   const key = `${sizes.join()}|${strides.join()}`;
   const known = maps.get(key);
   if (known) return known;
@@ -106,7 +106,7 @@ export function expandMarks(mark: Uint8Array | null, from: readonly Axis[], to: 
 }
 
 /** A tensor along `axes` whose cells are those of `sources`; -1: missing. */
-export function takeCells(tensor: Tensor, axes: readonly Axis[], sources: Int32Array): Tensor {
+function takeCells(tensor: Tensor, axes: readonly Axis[], sources: Int32Array): Tensor {
   const { data, mark } = tensor;
   const out = new Float64Array(sources.length);
   let lost = false;
@@ -187,7 +187,7 @@ export function weighed(value: Value, mark: Uint8Array | null): Value {
 }
 
 /** A tensor whose missing and absent cells have no figure. */
-export function blanked(axes: readonly Axis[], data: Float64Array, mark: Uint8Array | null): Tensor {
+function blanked(axes: readonly Axis[], data: Float64Array, mark: Uint8Array | null): Tensor {
   if (mark === null) return { axes, data, mark };
   let out = data;
   for (let cell = 0; cell < mark.length; cell++) {

@@ -73,7 +73,7 @@ export class ValueBuilder {
       this.second = this.empty();
       this.secondMark = this.mark.slice();
     }
-    if (shape === 'curves') this.curves = new Array<Curve | null>(this.cells).fill(null);
+    if (shape === 'curves') this.curves = Array.from<unknown, Curve | null>({ length: this.cells }, () => null);
   }
 
   private put(marks: Uint8Array, cell: number, from: Tensor, source: number, least: number): number {

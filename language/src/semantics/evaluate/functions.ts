@@ -139,14 +139,14 @@ function applyPair(name: Elementwise, { cells, a, b, stepA, stepB, out }: Pair, 
 }
 
 /** In [0, period); within 1e-9 of the period gives 0. */
-export function wrapped(x: number, period: number): number {
+function wrapped(x: number, period: number): number {
   if (!(period > 0)) return NaN;
   const rest = x - Math.floor(x / period) * period;
   return rest >= period * (1 - tolerance) ? 0 : rest < 0 ? 0 : rest;
 }
 
 /** In [−period/2, period/2). */
-export function wrappedAround(x: number, period: number): number {
+function wrappedAround(x: number, period: number): number {
   if (!(period > 0)) return NaN;
   return wrapped(x + period / 2, period) - period / 2;
 }

@@ -13,7 +13,7 @@ import type { Axis, Numbers, Tensor, Value } from './value.ts';
 const tolerance = 1e-9;
 
 /** The place of a key on an axis, from 0; -1 where there is none. */
-export function placeOfKey(axis: Axis, key: AxisKey): number {
+function placeOfKey(axis: Axis, key: AxisKey): number {
   if (key.label !== null) return axis.labels?.indexOf(key.label) ?? -1;
   const wanted = key.number ?? NaN;
   return axis.coordinates.findIndex(

@@ -9,7 +9,7 @@ import { Mark } from './value.ts';
 import type { Numbers, Tensor } from './value.ts';
 
 /** Of the size of the limit. */
-export const tolerance = 1e-9;
+const tolerance = 1e-9;
 
 export type Comparison = '==' | '!=' | '<' | '<=' | '>' | '>=';
 

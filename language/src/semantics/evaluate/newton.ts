@@ -181,7 +181,7 @@ function gauss(matrix: number[][], right: number[]): number[] {
       right[row]! -= factor * right[column]!;
     }
   }
-  const solution = new Array<number>(n).fill(NaN);
+  const solution = Array.from({ length: n }, () => Number.NaN);
   for (let row = n - 1; row >= 0; row--) {
     const known = matrix[row]!.reduce((sum, one, at) => (at > row ? sum + one * solution[at]! : sum), 0);
     solution[row] = (right[row]! - known) / matrix[row]![row]!;

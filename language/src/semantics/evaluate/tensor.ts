@@ -1,7 +1,7 @@
 /** Making and reading tensors and values, one cell at a time or as a whole. Knows no expressions. */
 import { mostCells } from './limits.ts';
 import { Mark } from './value.ts';
-import type { Axis, Curves, LimitsValue, Numbers, Tensor, Value } from './value.ts';
+import type { Axis, Curves, Numbers, Tensor, Value } from './value.ts';
 
 export const noAxes: readonly Axis[] = Object.freeze([]);
 
@@ -39,11 +39,6 @@ export function figures(value: Value): Tensor {
   return value.is === 'numbers' ? value.tensor : without(noAxes);
 }
 
-export function axesOf(value: Value): readonly Axis[] {
-  if (value.is === 'numbers') return value.tensor.axes;
-  return value.is === 'limits' ? value.low.axes : value.axes;
-}
-
 /** Of limits: the worse of both ends. */
 export function marksOf(value: Value): Uint8Array | null {
   if (value.is === 'numbers') return value.tensor.mark;
@@ -70,12 +65,6 @@ export function tidyMarks(mark: Uint8Array): Uint8Array | null {
   return null;
 }
 
-export function isNumbers(value: Value): value is Numbers {
-  return value.is === 'numbers';
-}
-export function isLimits(value: Value): value is LimitsValue {
-  return value.is === 'limits';
-}
 export function isCurves(value: Value): value is Curves {
   return value.is === 'curves';
 }

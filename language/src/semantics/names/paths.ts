@@ -25,7 +25,7 @@ export function resolveGiven(path: ast.Path, env: Env): PathFound | null {
 }
 
 /** In formulas and rules: also what stands round the mount. */
-export function resolveAround(path: ast.Path, env: Env): PathFound | null {
+function resolveAround(path: ast.Path, env: Env): PathFound | null {
   return resolve(
     path,
     (name) => env.draft.lookUp(name, env.mount) ?? (name === env.draft.rootAlias ? { is: 'mount', mount: 0 } : null),

@@ -275,7 +275,7 @@ export function slotsRead(expr: Expr, found: Set<SlotId> = new Set()): Set<SlotI
 }
 
 /** The expressions directly inside another. */
-export function partsOf(expr: Expr): Expr[] {
+function partsOf(expr: Expr): Expr[] {
   switch (expr.op) {
     case 'let':
       return [expr.value, expr.body];

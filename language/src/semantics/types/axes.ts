@@ -26,8 +26,8 @@ export function placeOfNumber(value: number, axis: AxisId, env: Env): number | n
 /** True where it is known without a build that the axis has no such number. */
 export function isNoPlace(value: number, axis: AxisId, env: Env): boolean {
   const found = env.draft.axes[axis];
-  const { listed, range } =
-    found?.twinOf == null ? (found ?? { listed: null, range: null }) : (env.draft.axes[found.twinOf] ?? found);
+  const twin = found?.twinOf ?? null;
+  const { listed, range } = (twin === null ? found : env.draft.axes[twin]) ?? { listed: null, range: null };
   const counted = listed !== null || (range?.from.op === 'constant' && !range.step);
   return counted && placeOfNumber(value, axis, env) === null;
 }

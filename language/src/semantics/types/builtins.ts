@@ -129,6 +129,3 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
 /** Names that nobody else may use for a value. */
 export const builtinValues: ReadonlySet<string> = new Set(['pi', 'yes', 'no', 'none', 'was', '_', 'others']);
 export const builtinNames: ReadonlySet<string> = new Set([...builtins.keys(), ...builtinValues]);
-
-export const trigonometric: ReadonlySet<string> = new Set(['sin', 'cos', 'tan']);
-export const inverseTrigonometric: ReadonlySet<string> = new Set(['asin', 'acos', 'atan']);

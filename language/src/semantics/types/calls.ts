@@ -6,7 +6,7 @@ import { insteadOf } from '../problems/report.ts';
 import { builtins } from './builtins.ts';
 import { readCurveCall, readCurveFunction } from './curves.ts';
 import { readElementwise, readStanding, readView } from './elementwise.ts';
-import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { target, type Due, type Env } from './env.ts';
 import { readFunction } from './functions.ts';
 import { nothing } from './make.ts';
 import { readAlong, readReduction } from './reductions.ts';
@@ -89,5 +89,3 @@ export function figures(least: number, most = least): string {
 function written(name: string, env: Env): string {
   return `${name}(${(env.library.functions.get(name)?.item.parameters ?? []).map((parameter) => parameter.name).join(', ')})`;
 }
-
-export const noDue = dueOf(null);

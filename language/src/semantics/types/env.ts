@@ -6,7 +6,7 @@ import type { Report, Target } from '../problems/report.ts';
 import type { Library } from '../names/library.ts';
 import type { Draft } from '../schema/draft.ts';
 import type { MountId } from '../schema/schema.ts';
-import type { Expr, SlotId } from '../ir.ts';
+import type { SlotId } from '../ir.ts';
 import type { AxisId, ValueType } from './type.ts';
 import type { Locals } from './locals.ts';
 
@@ -61,8 +61,6 @@ export interface Due {
   readonly unit?: string | undefined;
 }
 
-export const anything: Due = { type: null, axes: [], what: 'this' };
-
 export function due(type: ValueType | null, axes: readonly AxisId[] = [], what = 'this', unit?: string): Due {
   return { type, axes, what, unit };
 }
@@ -70,5 +68,3 @@ export function due(type: ValueType | null, axes: readonly AxisId[] = [], what =
 export function target(env: Env, at: AstNode, property?: string, index?: number): Target {
   return { uri: env.uri, at, property, index };
 }
-
-export type Reader<T extends AstNode> = (node: T, env: Env, due: Due) => Expr;

@@ -41,10 +41,6 @@ export function unionAxes(...lists: (readonly AxisId[])[]): readonly AxisId[] {
   return [...new Set(lists.flat())];
 }
 
-export function isUnsettled(expr: Expr): boolean {
-  return expr.type.value.is === 'unsettled';
-}
-
 export function binary(operator: Binary, left: Expr, right: Expr, value: ValueType, at: AstNode | null): Expr {
   const folded = fold(operator, left, right);
   if (folded !== null) return constant(folded, value, at);

@@ -29,7 +29,7 @@ export function readOffered(ref: ast.Ref, call: ast.Call, env: Env): Expr {
 }
 
 /** Sizes in the order of the parts; a family gives one for each step. */
-export function sizesOf(component: string, property: string, env: Env): { values: number[]; names: string[] } {
+function sizesOf(component: string, property: string, env: Env): { values: number[]; names: string[] } {
   const values: number[] = [];
   const names: string[] = [];
   for (const { item } of env.parts.all(component)) {

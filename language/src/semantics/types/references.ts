@@ -109,7 +109,7 @@ function readPath(ref: ast.Ref, first: Found, env: Env): Expr {
   return picks.reduce((of, { step, axes }) => indexed(of, step.keys, axes, step, env), read);
 }
 
-export function slotRead(slot: SlotId, at: ast.Ref | ast.Path, env: Env): Expr {
+function slotRead(slot: SlotId, at: ast.Ref | ast.Path, env: Env): Expr {
   const { type, axes } = env.draft.slots[slot]!;
   return { op: 'slot', slot, type: typed(type, axes), at };
 }

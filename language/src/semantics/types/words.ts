@@ -52,7 +52,7 @@ export function exprWords(expr: Expr, env: Env): string {
   return typeWords(expr.type.value, env);
 }
 
-export function axisName(axis: AxisId, env: Env): string {
+function axisName(axis: AxisId, env: Env): string {
   return env.draft.axes[axis]?.name ?? 'this axis';
 }
 

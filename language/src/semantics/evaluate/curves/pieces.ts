@@ -9,7 +9,7 @@ export interface Pieces {
 }
 
 /** The piece that holds x; the first or last one beyond the ends. */
-export function pieceAt({ breaks }: Pieces, x: number): number {
+function pieceAt({ breaks }: Pieces, x: number): number {
   let low = 0;
   let high = Math.max(0, breaks.length - 2);
   while (low < high) {
