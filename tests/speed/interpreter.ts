@@ -2,6 +2,7 @@
  * How fast one expression of thirty operations over twelve inputs is: a loop written by hand, the interpreter in blocks of 1,024 lanes,
  * and mathjs compiled, a million evaluations of each in one run. A report, not a test: run it with `npx node tests/speed/interpreter.ts`.
  */
+import { plainNumber } from '@thou/shared/dimension/types';
 import { compile } from 'mathjs';
 import type { EvalContext } from '../../language/src/semantics/evaluate/context.ts';
 import { evaluate } from '../../language/src/semantics/evaluate/interpreter.ts';
