@@ -155,6 +155,10 @@ function readingThrough(host: Host): Reading {
   };
 }
 
-function inTextOrder(problems: Problem[]): Problem[] {
-  return problems.sort((a, b) => a.start - b.start || a.end - b.end);
+/** A part is read for itself and for every build that uses it: what is said twice of one place counts once. */
+function inTextOrder(problems: readonly Problem[]): Problem[] {
+  const once = new Map(
+    problems.map((problem) => [`${problem.start} ${problem.end} ${problem.code} ${problem.message}`, problem]),
+  );
+  return [...once.values()].sort((a, b) => a.start - b.start || a.end - b.end);
 }
