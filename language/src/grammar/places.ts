@@ -64,6 +64,11 @@ export function docOf(node: AstNode): string | undefined {
   return lines.length === 0 ? undefined : lines.join('\n');
 }
 
+/** Everything inside a node, itself left out. */
+export function nodesIn(node: AstNode): Iterable<AstNode> {
+  return AstUtils.streamAllContents(node);
+}
+
 function isNode(place: AstNode | Field): place is AstNode {
   return '$type' in place;
 }

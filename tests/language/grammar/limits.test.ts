@@ -47,8 +47,12 @@ describe('the work grows with the text', () => {
   it.each(Object.entries(shapes))('%s', (name, make) => {
     const size = /members|list|one a line|characters/.test(name) ? 1250 : 5000;
     workOf(make(500));
-    // eight times the text: linear is 8, quadratic 64; small figures are noise
-    expect(workOf(make(8 * size))).toBeLessThan(24 * Math.max(workOf(make(size)), 2));
+    // eight times the text: linear is 8, quadratic 64; small figures are noise, and a busy machine gets another look
+    let growth = Infinity;
+    for (let look = 0; look < 5 && growth >= 24; look++) {
+      growth = Math.min(growth, workOf(make(8 * size)) / Math.max(workOf(make(size)), 2));
+    }
+    expect(growth).toBeLessThan(24);
   });
 });
 

@@ -2,7 +2,7 @@
  * Which functions call which: a function is written out at every call, so that one that calls itself, or calls too many,
  * cannot be taken. Knows calls by name only; no types.
  */
-import { AstUtils } from 'langium';
+import { nodesIn } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import { caps } from '@thou/shared/limits';
 import { Graph } from './graph.ts';
@@ -41,7 +41,7 @@ export class FunctionCalls {
 
 function callsIn(item: ast.FunctionDeclaration, functions: ReadonlyMap<string, unknown>): Called[] {
   const calls: Called[] = [];
-  for (const node of AstUtils.streamAllContents(item)) {
+  for (const node of nodesIn(item)) {
     const head = node.$type === 'Ref' ? (node as ast.Ref).steps[0] : undefined;
     if (head?.call && functions.has(head.name)) calls.push({ name: head.name, at: node as ast.Ref });
   }
