@@ -4,7 +4,7 @@ import { resolveGiven, type PathFound } from '../names/paths.ts';
 import { envOf } from '../schema/build.ts';
 import { demandText, readDemand } from '../schema/rules.ts';
 import { target, type Env } from '../types/env.ts';
-import { readLimits } from '../types/operators.ts';
+import { readLimits } from '../types/within.ts';
 import type { AcceptGiven } from './binding.ts';
 import { originOf, type Place } from './collect.ts';
 import { bindFigure } from './figures.ts';

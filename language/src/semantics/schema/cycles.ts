@@ -1,7 +1,8 @@
 /** Figures that are computed from each other, with none that could be given: a mistake of the declarations. */
 import type { Report } from '../problems/report.ts';
 import type { SlotId } from '../ir.ts';
-import { slotsRead, type Draft } from './draft.ts';
+import type { Draft } from './draft.ts';
+import { slotsRead } from './reads.ts';
 
 interface Step {
   readonly slot: SlotId;

@@ -1,20 +1,16 @@
 /** `[…]`: figures along an axis, a figure for each choice, a curve, or cells from a file. */
 import type * as ast from '../../grammar/generated/ast.ts';
-import { isNone } from '@thou/shared/dimension/dimension';
-import { canCompare, plainNumber, type Measure } from '@thou/shared/dimension/types';
-import type { Unit } from '@thou/shared/unit/unit';
 import type { AxisKey, Expr } from '../ir.ts';
-import { didYouMean } from '../problems/messages.ts';
-import { insteadOf, type Target } from '../problems/report.ts';
-import { isNoPlace, labelKey, labelsOf, numberKey, placeOfNumber, reportNoLabel } from './axes.ts';
+import { isNoPlace, labelKey, labelsOf, numberKey, reportNoLabel } from './axes.ts';
+import { readByChoice } from './by-choice.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
-import { complainOfPound, reportBare, writtenBare } from './fit.ts';
+import { reportListUnit } from './list-units.ts';
 import { readUnit, withTrailingUnit } from './literals.ts';
-import { measureOf, nothing, typed, unionAxes } from './make.ts';
-import type { AxisId, ValueType } from './type.ts';
-import { common } from './operators.ts';
-import { exprWords, listed, textOf, typeWords } from './words.ts';
+import { nothing, typed, unionAxes } from './make.ts';
+import type { AxisId } from './type.ts';
+import { listed, textOf } from './words.ts';
+import { readCurve } from './written-curves.ts';
 
 export function readList(list: ast.List, env: Env, due: Due): Expr {
   if (list.subject) return readByChoice(list, env, due);
@@ -23,140 +19,17 @@ export function readList(list: ast.List, env: Env, due: Due): Expr {
 }
 
 /** Bare figures of a list take its unit, or that of its last figure, or that of the list round it. */
-function unitInside(list: ast.List, env: Env): Env {
+export function unitInside(list: ast.List, env: Env): Env {
   if (list.unit) return { ...env, unit: readUnit(list.unit, list, 'unit', env) };
   return withTrailingUnit(list, env);
 }
 
-/** One message for a list whose unit is missing or wrong, not one for each of its figures. */
-export function reportListUnit(list: ast.List, inner: Env, outer: Env, due: Due): boolean {
-  const measure = due.type?.is === 'measure' || due.type?.is === 'limits' ? due.type.measure : null;
-  const figures = figuresOf(list);
-  const last = list.unit ? undefined : figures.at(-1);
-  if (!measure || outer.unit || figures.length === 0) return false;
-  if (!figures.every((figure) => writtenBare(figure) || (figure === last && inner.unit))) return false;
-  if (inner.unit)
-    return (
-      !canCompare(inner.unit.measure, measure) &&
-      reportWrongUnit(list.unit ? target(outer, list, 'unit') : target(outer, last!), inner.unit, measure, outer, due)
-    );
-  if (list.unit || isNone(measure.dimension)) return false;
-  reportBare(list, measure.dimension, due, outer);
-  return true;
-}
-
-function reportWrongUnit(place: Target, unit: Unit, measure: Measure, env: Env, due: Due): true {
-  if (complainOfPound(unit.symbol, place, measure.dimension, env)) return true;
-  const words = {
-    what: due.what,
-    due: typeWords(due.type!, env),
-    value: unit.symbol,
-    type: typeWords(measureOf(unit.measure), env),
-  };
-  if (isNone(measure.dimension)) env.report.add('unit.not-here', place, { what: due.what, unit: unit.symbol });
-  else env.report.add('dimension.due', place, words);
-  return true;
-}
-
-/** The figures of a list and of the lists in it; `_` is none. */
-function figuresOf(list: ast.List): ast.Expr[] {
-  return list.entries.flatMap((entry) => {
-    const value = entry.item ?? entry.value;
-    if (value.$type === 'List' && !value.subject) return figuresOf(value);
-    return value.$type === 'Ref' && value.steps[0]?.name === '_' ? [] : [value];
-  });
-}
-
-function keyName(entry: ast.Entry): string | null {
+export function keyName(entry: ast.Entry): string | null {
   const { value } = entry;
   return value.$type === 'Ref' && value.steps.length === 1 && !value.steps[0]!.call && value.steps[0]!.keys.length === 0
     ? value.steps[0]!.name
     : null;
 }
-
-// ---- a figure for each choice
-
-function readByChoice(list: ast.List, env: Env, due: Due): Expr {
-  const subject = readExpression(list.subject!, { ...env, unit: null }, dueOf(null));
-  if (!['choice', 'index', 'flag', 'unsettled'].includes(subject.type.value.is)) {
-    env.report.add('axes.choice-due', target(env, list, 'subject'), {
-      value: textOf(subject.at),
-      type: exprWords(subject, env),
-    });
-    return nothing(list);
-  }
-  const inner = unitInside(list, env);
-  const cases: { key: number; value: Expr }[] = [];
-  let others: Expr | null = null;
-  for (const entry of list.entries) {
-    const value = readExpression(entry.item ?? entry.value, inner, due);
-    if (keyName(entry) === 'others') others = value;
-    else {
-      const key = choiceKey(entry, subject, env);
-      if (key !== null && cases.some((known) => known.key === key)) {
-        env.report.add('axes.duplicate-key', target(env, entry), { key: textOf(entry.value) });
-      } else if (key !== null) cases.push({ key, value });
-    }
-  }
-  const values = [...cases.map(({ value }) => value), ...(others ? [others] : [])];
-  const first = values.find((value) => value.type.value.is !== 'unsettled');
-  if (!first || subject.type.value.is === 'unsettled') return nothing(list);
-  const names =
-    subject.type.value.is === 'choice'
-      ? subject.type.value.names
-      : subject.type.value.is === 'index'
-        ? labelsOf(subject.type.value.axis, env)
-        : null;
-  if (others && names && cases.length === names.length) {
-    const at = list.entries.find((entry) => keyName(entry) === 'others')!;
-    env.report.add('axes.others-idle', target(env, at), { axis: textOf(list.subject!) });
-  }
-  const odd = values.find((value) => !common(first.type.value, value.type.value, env));
-  if (odd?.at) {
-    env.report.add('dimension.sum', target(env, odd.at), {
-      left: textOf(first.at),
-      right: textOf(odd.at),
-      leftType: exprWords(first, env),
-      rightType: exprWords(odd, env),
-      verb: 'stand for each other',
-    });
-    return nothing(list);
-  }
-  const type = typed(first.type.value, unionAxes(subject.type.axes, ...values.map((value) => value.type.axes)));
-  return { op: 'by-choice', subject, cases, others, type, at: list };
-}
-
-function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
-  const type = subject.type.value;
-  const names = type.is === 'choice' ? type.names : type.is === 'index' ? labelsOf(type.axis, env) : null;
-  const name = keyName(entry);
-  if (type.is === 'flag' && (name === 'yes' || name === 'no')) return name === 'yes' ? 1 : 0;
-  if (names && name !== null) {
-    const key = names.indexOf(name);
-    if (key >= 0) return key;
-    const near = env.report.nearest(name, names);
-    const at = target(env, entry, 'value');
-    env.report.add(
-      'name.no-such-choice',
-      at,
-      { name, choices: listed(names), near: didYouMean(near) },
-      { fixes: insteadOf(at, near) },
-    );
-    return null;
-  }
-  if (type.is === 'index' && entry.value.$type === 'Quantity')
-    return placeOfNumber(Number(entry.value.number), type.axis, env);
-  if (type.is !== 'unsettled') {
-    env.report.add('name.no-such-choice', target(env, entry, 'value'), {
-      name: textOf(entry.value),
-      choices: names ? listed(names) : type.is === 'flag' ? 'yes or no' : 'its places',
-      near: '',
-    });
-  }
-  return null;
-}
-
-// ---- along an axis
 
 function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
   const axis = axisOf(list, due.axes, env);
@@ -277,77 +150,4 @@ export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null
     axis: env.draft.axes[axis]?.name ?? '',
   });
   return null;
-}
-
-// ---- curves
-
-type Curve = ValueType & { readonly is: 'curve' };
-
-function readCurve(list: ast.List, type: Curve, env: Env, due: Due): Expr {
-  const [first = plainNumber, second] = type.against;
-  const keyUnit = list.unit ? readUnit(list.unit, list, 'unit', env) : null;
-  const valueUnit = list.to ? readUnit(list.to, list, 'to', env) : null;
-  const keysOf = dueOf(measureOf(first), [], `what ${due.what} is given for`);
-  const valuesOf = dueOf(measureOf(type.result), [], due.what);
-  const bare = list.entries.find((entry) => !entry.item);
-  if (bare) env.report.add('axes.mixed-keys', target(env, list));
-  const wrong = (unit: Unit | null, measure: Measure, property: string, words: Due): boolean =>
-    unit !== null &&
-    !canCompare(unit.measure, measure) &&
-    reportWrongUnit(target(env, list, property), unit, measure, env, words);
-  if (bare || wrong(keyUnit, first, 'unit', keysOf) || wrong(valueUnit, type.result, 'to', valuesOf))
-    return nothing(list);
-  const inKeys = { ...env, unit: keyUnit };
-  const inValues = { ...env, unit: valueUnit };
-  const keys = list.entries.map((entry) => readExpression(entry.value, inKeys, keysOf));
-  const made = (all: readonly (readonly Expr[])[], values: readonly Expr[]): Expr =>
-    rising({ op: 'curve', keys: all, values, type: typed(type), at: list }, env);
-  if (!second)
-    return made(
-      [keys],
-      list.entries.map((entry) => readExpression(entry.item!, inValues, valuesOf)),
-    );
-  const rows = curveRows(list, env);
-  if (!rows) return nothing(list);
-  const across = rows[0]!.entries.map((entry) =>
-    readExpression(
-      entry.value,
-      { ...env, unit: unitOf(rows[0]!, env) },
-      dueOf(measureOf(second), [], `what ${due.what} is given for`),
-    ),
-  );
-  return made(
-    [keys, across],
-    rows.flatMap((row) => row.entries.map((entry) => readExpression(entry.item, inValues, valuesOf))),
-  );
-}
-
-/** The rows of a curve of two arguments: all are given for the same figures. */
-function curveRows(list: ast.List, env: Env): ast.List[] | null {
-  const keysIn = (row: ast.Expr | undefined): string | null =>
-    row?.$type === 'List' && row.entries.every((entry) => entry.item)
-      ? row.entries.map((entry) => textOf(entry.value)).join(', ')
-      : null;
-  const keys = list.entries.map((entry) => keysIn(entry.item)).find((one) => one !== null) ?? null;
-  const odd = list.entries.find((entry) => keysIn(entry.item) !== keys || keys === null);
-  if (!odd) return list.entries.map((entry) => entry.item as ast.List);
-  env.report.add('axes.curve-rows', target(env, odd, 'item'), { keys: keys ?? 'as in [0.5: …, 1: …]' });
-  return null;
-}
-
-function unitOf(row: ast.List, env: Env): Env['unit'] {
-  return row.unit ? readUnit(row.unit, row, 'unit', env) : null;
-}
-
-function rising(curve: Expr & { op: 'curve' }, env: Env): Expr {
-  for (const keys of curve.keys) {
-    for (let i = 1; i < keys.length; i++) {
-      const [a, b] = [keys[i - 1]!, keys[i]!];
-      if (a.op === 'constant' && b.op === 'constant' && !(b.value > a.value) && b.at) {
-        env.report.add('axes.curve-rises', target(env, b.at), { key: textOf(b.at) });
-        return nothing(curve.at);
-      }
-    }
-  }
-  return curve;
 }

@@ -10,7 +10,7 @@ import { placeOfNumber } from './axes.ts';
 import { target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { fit } from './fit.ts';
-import { reportListUnit } from './lists.ts';
+import { reportListUnit } from './list-units.ts';
 import { binary, constant, date, measureOf, middleOf, nothing, number, text, typed, unionAxes } from './make.ts';
 import { exprWords, textOf } from './words.ts';
 

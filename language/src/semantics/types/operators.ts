@@ -2,14 +2,15 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { add, canCompare, combine, isPoint, raise, subtract, type Measure } from '@thou/shared/dimension/types';
-import type { Binary, Expr, SlotId } from '../ir.ts';
+import type { Binary, Expr } from '../ir.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
-import { fitsType, reportBare, sameAxis, writtenBare } from './fit.ts';
+import { fitsType, sameAxis } from './fit.ts';
 import { binary, flag, measureOf, negated, nothing, typed, unionAxes } from './make.ts';
 import type { ValueType } from './type.ts';
 import { isKnown } from './references.ts';
-import { exprWords, textOf, typeWords } from './words.ts';
+import { readWithin } from './within.ts';
+import { exprWords, textOf } from './words.ts';
 
 export function readOperator(expr: ast.Binary, env: Env, due: Due): Expr {
   switch (expr.operator) {
@@ -130,67 +131,6 @@ export function common(a: ValueType, b: ValueType, env: Env): ValueType | null {
     return canCompare(a.measure, b.measure) ? (a.measure.kind === null ? b : a) : null;
   if (a.is === 'index' && b.is === 'index') return sameAxis(a.axis, b.axis, env) ? a : null;
   return fitsType(b, a, env) ? a : null;
-}
-
-function readWithin(expr: ast.Binary, env: Env): Expr {
-  const value = readExpression(expr.left, { ...env, unit: null }, dueOf(null));
-  const type = value.type.value;
-  const limits = readLimits(
-    expr.right,
-    value.op === 'slot' ? value.slot : null,
-    type.is === 'measure' ? type.measure : null,
-    textOf(expr.left),
-    env,
-  );
-  if (!limits || type.is === 'unsettled') return { ...nothing(expr), type: typed(flag) };
-  if (type.is !== 'measure') {
-    env.report.add('dimension.argument', target(env, value.at ?? expr), {
-      function: '"within"',
-      due: 'a figure on its left',
-      value: textOf(value.at),
-      type: exprWords(value, env),
-    });
-    return { ...nothing(expr), type: typed(flag) };
-  }
-  return { op: 'within', value, limits, type: typed(flag, unionAxes(value.type.axes, limits.type.axes)), at: expr };
-}
-
-/** What stands behind `within`: limits that go with the figure. Null: reported. */
-export function readLimits(
-  expr: ast.Expr | ast.Prefixed | undefined,
-  slot: SlotId | null,
-  measure: Measure | null,
-  what: string,
-  env: Env,
-): Expr | null {
-  const limits = readExpression(expr, env, dueOf(null));
-  const type = limits.type.value;
-  if (type.is === 'unsettled' || !limits.at) return null;
-  if (type.is !== 'limits') {
-    env.report.add('dimension.within', target(env, limits.at), {
-      value: textOf(limits.at),
-      type: exprWords(limits, env),
-    });
-    return null;
-  }
-  if (!measure || canCompare(type.measure, measure)) return limits;
-  if (isNone(type.measure.dimension) && writtenBare(limits.at)) {
-    reportBare(
-      limits.at,
-      measure.dimension,
-      dueOf(measureOf(measure), [], what, slot === null ? undefined : env.draft.slots[slot]?.shown[0]?.unit?.symbol),
-      env,
-    );
-  } else {
-    env.report.add('dimension.sum', target(env, limits.at), {
-      left: what,
-      leftType: typeWords(measureOf(measure), env),
-      right: textOf(limits.at),
-      rightType: exprWords(limits, env),
-      verb: 'go together',
-    });
-  }
-  return null;
 }
 
 function readComparison(expr: ast.Binary, operator: Binary, env: Env): Expr {
