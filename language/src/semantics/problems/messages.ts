@@ -139,6 +139,7 @@ const given = {
   'given.note': error(
     'Behind a figure stand "on" and a date, "with" and an instrument, "by" and a name, "at" and a temperature; "{word}" is none of them.',
   ),
+  'given.blank': error('"_" is a figure that was not taken; it has its place in a list of figures, not in a formula.'),
   'given.setting-cut': error('{path} says what is allowed; it is no size and cannot be {done}.'),
   'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
   'given.no-shape': error('An expectation compares a figure with limits, as in "expect length within 10 mm .. 11 mm".'),

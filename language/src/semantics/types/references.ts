@@ -50,12 +50,20 @@ function readWord(ref: ast.Ref, name: string, env: Env, due: Due): Expr | null {
     case 'no':
       return constant(name === 'yes' ? 1 : 0, flag, ref);
     case '_':
-      return missing(due.type ?? unsettled, null, ref);
+      return readBlank(ref, env, due);
     case 'was':
       return readWas(ref, env);
     default:
       return null;
   }
+}
+
+/** `_` is a figure that was not taken: it has a place in a list, and none in a formula. */
+function readBlank(ref: ast.Ref, env: Env, due: Due): Expr {
+  const round = ref.$container;
+  const isGiven = round?.$type === 'Given' || (round?.$type === 'Entry' && round.$container?.$type === 'List');
+  if (due.type === null && !isGiven) env.report.add('given.blank', target(env, ref));
+  return missing(due.type ?? unsettled, null, ref);
 }
 
 function readWas(ref: ast.Ref, env: Env): Expr {
