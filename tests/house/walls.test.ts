@@ -45,6 +45,18 @@ describe('each wall bites', () => {
       "import { Project } from '../semantics/project.ts';",
     ],
     ['reports run without a terminal', 'language/src/report/x.ts', "import { main } from '../command-line/main.ts';"],
+    ['services run anywhere', 'language/src/services/x.ts', "import { readFileSync } from 'node:fs';"],
+    [
+      'services run anywhere',
+      'language/src/services/x.ts',
+      "import { createConnection } from 'vscode-languageserver/node';",
+    ],
+    [
+      'services run anywhere',
+      'language/src/services/x.ts',
+      "import { readLibrary } from '../command-line/library.ts';",
+    ],
+    ['nothing leans on services', 'language/src/report/x.ts', "import { toRange } from '../services/positions.ts';"],
     [
       'the extension is thin',
       'extension/src/x.ts',

@@ -68,6 +68,19 @@ export const walls: readonly Wall[] = [
     reason: 'the same sheet is shown at the command line and in the editor',
   },
   {
+    name: 'services run anywhere',
+    inside: /^language\/src\/services\//,
+    forbidden:
+      /^(node:|vscode$|vscode-languageserver(-protocol)?\/(node|browser)|vscode-jsonrpc\/|language\/src\/command-line\/)/,
+    reason: 'the same server runs beside a desktop editor and in a browser worker; the entry brings streams and files',
+  },
+  {
+    name: 'nothing leans on services',
+    inside: /^language\/src\/(grammar|format|semantics|report)\//,
+    forbidden: /^language\/src\/services\//,
+    reason: 'what the editor asks for must not shape what the language says',
+  },
+  {
     name: 'the extension is thin',
     inside: /^extension\//,
     forbidden: /^(language\/src|langium|thou\/)/,

@@ -4,6 +4,7 @@
  */
 import { parseFile, type SourceFile } from '../grammar/file.ts';
 import { checkParts } from './bind/loose-parts.ts';
+import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
 import { Grounds, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
@@ -35,6 +36,8 @@ export interface FileResult {
   readonly problems: readonly Problem[];
   readonly outcomes: readonly Outcome[];
   readonly schema: Schema;
+  /** What every build of the file stands on: names, units, functions and parts as this file sees them. */
+  readonly ground: Ground;
 }
 
 export class Project {
@@ -86,13 +89,22 @@ export class Project {
     const found = [declared, report, ...reports]
       .flatMap(({ findings }) => findings)
       .filter(({ target }) => target.uri === uri);
-    const planned = outcomes.flatMap(({ problems }) => problems).filter(({ origin }) => origin.uri === uri);
+    const broken = start.problems.some(({ severity }) => severity === 'error');
+    const planned = outcomes
+      .flatMap(({ problems }) => problems)
+      // what figures say of each other waits until every line can be read
+      .filter(({ origin, severity }) => origin.uri === uri && !(broken && severity === 'advice'));
     const problems = [
       ...places.ofText(start),
       ...found.map((finding) => places.ofFinding(finding)),
       ...planned.map((problem) => places.ofPlan(problem)),
     ];
-    return { uri, problems: inTextOrder(problems), outcomes, schema: ground.schema };
+    return { uri, problems: inTextOrder(problems), outcomes, schema: ground.schema, ground };
+  }
+
+  /** Lets the builds of a file go; the next look at it starts anew. */
+  forget(uri: string): void {
+    this.builds.delete(uri);
   }
 
   private buildsOf(uri: string): Builds {
