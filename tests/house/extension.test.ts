@@ -1,8 +1,10 @@
-/** What the extension declares: every text it names exists, every file it names exists, and it colours just the words that the language keeps. */
+/** What the extension declares: every text and file it names exists, it colours just the words that the language keeps, and its snippets can be read. */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { reservedWords } from '@thou/shared/words';
+import { noticesFor } from '../../extension/build/notices.ts';
+import { parseFile } from '../../language/src/grammar/file.ts';
 
 const folder = join(import.meta.dirname, '../../extension');
 
@@ -25,16 +27,16 @@ function pattern(name: string): RegExp {
 }
 
 test('every text that the manifest names is there, and no other', () => {
-  const named = [...read('package.json').matchAll(/"%([^%"]+)%"/g)].map((match) => match[1]!);
+  const named = [...new Set([...read('package.json').matchAll(/"%([^%"]+)%"/g)].map((match) => match[1]!))];
   expect(named.length).toBeGreaterThan(0);
   expect(Object.keys(JSON.parse(read('package.nls.json')) as object).toSorted(byName)).toEqual(named.toSorted(byName));
 });
 
 test('every file that the manifest names is there', () => {
-  const named = [...read('package.json').matchAll(/"(?:path|configuration|icon)": "([^"]+)"/g)].map(
+  const named = [...read('package.json').matchAll(/"(?:path|configuration|icon|light|dark)": "([^"]+)"/g)].map(
     (match) => match[1]!,
   );
-  expect(named).toHaveLength(3);
+  expect(named).toHaveLength(7);
   expect(named.filter((file) => !existsSync(join(folder, file)))).toEqual([]);
 });
 
@@ -66,4 +68,44 @@ test.each([
   ['1e-6', ['1e-6']],
 ])('numbers in colour in "%s"', (line, numbers) => {
   expect(line.match(pattern('numbers')) ?? []).toEqual(numbers);
+});
+
+describe('snippets', () => {
+  const snippets = JSON.parse(read('snippets/thou.json')) as Readonly<
+    Record<string, { readonly prefix: string; readonly body: readonly string[] }>
+  >;
+  const inABuild = new Set(['machining', 'measured', 'expect', 'accept']);
+
+  /** The snippet as it stands when every place is left as it comes. */
+  function asItComes(body: readonly string[]): string {
+    return body
+      .join('\n')
+      .replaceAll(/\$CURRENT_YEAR-\$CURRENT_MONTH-\$CURRENT_DATE/g, '2026-02-20')
+      .replaceAll(/\$\{\d+:([^}]*)\}/g, '$1')
+      .replaceAll(/\$\d/g, '');
+  }
+
+  test.each(Object.entries(snippets))('%s is read without a problem, as it comes', (_, { prefix, body }) => {
+    const text = asItComes(body);
+    expect(text).not.toContain('$');
+    const whole = inABuild.has(prefix) ? `build x {\n${text}\n}` : text;
+    const { problems } = parseFile('file:///snippet.thou', `${whole}\n`);
+    expect(problems.map(({ message }) => message)).toEqual([]);
+  });
+});
+
+describe('notices', () => {
+  test('each packed package once, with the words of its licence', () => {
+    const text = noticesFor(
+      ['node_modules/vscode-uri/lib/umd/index.js', 'node_modules/vscode-uri/x.js', 'a.ts'],
+      join(folder, '..'),
+    );
+    expect(text.match(/^vscode-uri 3\.1\.0 \(MIT\)$/gm)).toHaveLength(1);
+    expect(text).toContain('Permission is hereby granted');
+  });
+
+  test('a licence that nobody has looked at is refused', () => {
+    // lightningcss is MPL-2.0, by its own manifest
+    expect(() => noticesFor(['node_modules/lightningcss/node/index.js'], join(folder, '..'))).toThrow(/MPL-2\.0/);
+  });
 });

@@ -1,0 +1,60 @@
+/**
+ * Makes `dist/`: the client, and the whole of the language as one file with the trade library beside it, laid out as in the repository so
+ * that it finds its library and its version in the same places.
+ */
+import { cpSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { build, type BuildOptions } from 'esbuild';
+import { noticesFor } from './notices.ts';
+
+const at = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
+
+const common: BuildOptions = {
+  absWorkingDir: at('..'),
+  bundle: true,
+  format: 'cjs',
+  platform: 'node',
+  // what the oldest editor that the manifest allows brings along
+  target: 'node22',
+  minify: true,
+  metafile: true,
+  legalComments: 'none',
+  logLevel: 'warning',
+  // the folder's own TypeScript settings are for its types alone
+  tsconfigRaw: {},
+};
+
+/** Starts the bundle as `thou serve --stdio`, whatever else the editor hands over; what was compiled once is kept for the next start. */
+const launcher = `require('node:module').enableCompileCache?.();
+process.argv.splice(2, process.argv.length, 'serve', '--stdio');
+require('./thou.cjs');
+`;
+
+/** Returns the notices of all that was bundled. */
+export async function bundle(): Promise<string> {
+  rmSync(at('dist/language'), { recursive: true, force: true });
+  mkdirSync(at('dist/language'), { recursive: true });
+  const client = await build({
+    ...common,
+    entryPoints: ['extension/src/extension.ts'],
+    outfile: 'extension/dist/client.cjs',
+    external: ['vscode'],
+  });
+  const language = await build({
+    ...common,
+    stdin: {
+      contents: "import { start } from './language/src/command-line/main.ts';\nvoid start();\n",
+      resolveDir: at('..'),
+      loader: 'ts',
+    },
+    outfile: 'extension/dist/language/thou.cjs',
+    // every source asks for what lies two folders above it; the bundle answers for all of them
+    define: { 'import.meta.url': 'sourceAddress' },
+    banner: { js: "const sourceAddress=require('node:url').pathToFileURL(__dirname+'/src/any/source.ts').href;" },
+  });
+  writeFileSync(at('dist/language/server.cjs'), launcher);
+  cpSync(at('../language/prelude'), at('dist/language/prelude'), { recursive: true });
+  cpSync(at('../language/package.json'), at('dist/language/package.json'));
+  const inputs = [client, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
+  return noticesFor(inputs, at('..'));
+}

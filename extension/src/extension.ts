@@ -1,0 +1,26 @@
+/** The way in from the editor: starts the server, wires commands and status to it. Knows nothing of the language. */
+import { commands, window, type ExtensionContext } from 'vscode';
+import { Server } from './server.ts';
+import { BuildStatusItem } from './build-status-item.ts';
+
+let server: Server | undefined;
+
+export async function activate(context: ExtensionContext): Promise<void> {
+  const log = window.createOutputChannel('Thou', { log: true });
+  const status = new BuildStatusItem();
+  server = new Server(context.asAbsolutePath('dist/language/server.cjs'), log, status);
+  const running = server;
+  context.subscriptions.push(
+    log,
+    status,
+    commands.registerCommand('thou.restartServer', () => running.restart()),
+    commands.registerCommand('thou.showLog', () => log.show()),
+  );
+  // only now do the commands show in the palette
+  await commands.executeCommand('setContext', 'thou.active', true);
+  await running.start();
+}
+
+export async function deactivate(): Promise<void> {
+  await server?.stop();
+}
