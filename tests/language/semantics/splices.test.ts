@@ -9,7 +9,13 @@ const texts = cases
 const words = texts.map((text) => text.split(/(\s+|[()[\]{}:,.=+*/|-])/).filter((word) => word !== ''));
 
 const spliced = fc
-  .tuple(fc.nat(words.length - 1), fc.array(fc.tuple(fc.nat(400), fc.nat(3), fc.nat(words.length - 1), fc.nat(400), fc.nat(4)), { minLength: 1, maxLength: 4 }))
+  .tuple(
+    fc.nat(words.length - 1),
+    fc.array(fc.tuple(fc.nat(400), fc.nat(3), fc.nat(words.length - 1), fc.nat(400), fc.nat(4)), {
+      minLength: 1,
+      maxLength: 4,
+    }),
+  )
   .map(([start, edits]) => {
     const text = [...words[start]!];
     for (const [at, cut, from, place, length] of edits) {
@@ -28,7 +34,8 @@ it('any splice of the cases is read to its end', () => {
         expect(problem.message).not.toMatch(/\{[\w-]+\}|undefined|\[object/);
         expect(problem.start).toBeGreaterThanOrEqual(0);
         expect(problem.end).toBeLessThanOrEqual(text.length);
-        for (const { edits } of problem.fixes) for (const edit of edits) expect(edit.end).toBeLessThanOrEqual(text.length);
+        for (const { edits } of problem.fixes)
+          for (const edit of edits) expect(edit.end).toBeLessThanOrEqual(text.length);
       }
     }),
     { seed: 427, numRuns: 1_000 },
