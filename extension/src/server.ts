@@ -1,16 +1,19 @@
 /** The language server as the editor sees it: a process of its own, over standard input and output, that can be killed and started anew. */
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
-import { l10n, workspace, type LogOutputChannel } from 'vscode';
+import { commands, l10n, window, workspace, type LogOutputChannel } from 'vscode';
 import {
+  CloseAction,
+  ErrorAction,
   LanguageClient,
   TransportKind,
   type LanguageClientOptions,
   type ServerOptions,
 } from 'vscode-languageclient/node';
 import type { BuildStatusItem } from './build-status-item.ts';
+import { Crashes } from './crashes.ts';
 import { thouDocuments } from './documents.ts';
 
-/** A server that does not answer in this time is killed. */
+/** A server that does not answer in this time is killed, in milliseconds. */
 const patience = 1500;
 
 export class Server {
@@ -18,6 +21,7 @@ export class Server {
   private readonly options: LanguageClientOptions;
   private readonly log: LogOutputChannel;
   private readonly status: BuildStatusItem;
+  private readonly crashes = new Crashes();
   private client: LanguageClient | undefined;
 
   constructor(module: string, log: LogOutputChannel, status: BuildStatusItem) {
@@ -31,21 +35,37 @@ export class Server {
       synchronize: { fileEvents: ['**/*.thou', '**/*.csv'].map((glob) => workspace.createFileSystemWatcher(glob)) },
       initializationOptions: asked,
       outputChannel: log,
+      // what is to be said to the user is said here, once
+      initializationFailedHandler: () => false,
     };
   }
 
   async start(): Promise<void> {
+    let ran = false;
+    const gone = (): void => {
+      if (ran && this.client === client) this.startAgain();
+    };
     // by the first name the client library finds the setting thou.trace.server
-    const client = new LanguageClient('thou', 'Thou', this.run, this.options);
+    const client: LanguageClient = new LanguageClient('thou', 'Thou', this.run, {
+      ...this.options,
+      errorHandler: {
+        error: () => ({ action: ErrorAction.Continue, handled: true }),
+        closed: () => {
+          gone();
+          return { action: CloseAction.DoNotRestart, handled: true, message: 'The language server has stopped.' };
+        },
+      },
+    });
     this.client = client;
     client.onNotification(buildStatusMethod, (status: BuildStatus) => this.status.tell(status));
     this.status.busy(l10n.t('Starting'));
     try {
       await client.start();
+      ran = true;
       this.status.settled();
     } catch (problem) {
       this.log.error(problem instanceof Error ? problem : String(problem));
-      this.status.failed(l10n.t('The language server did not start'));
+      this.giveUp(l10n.t('The language server of Thou did not start.'));
     }
   }
 
@@ -60,8 +80,23 @@ export class Server {
   }
 
   async restart(): Promise<void> {
+    this.crashes.forget();
     this.status.busy(l10n.t('Restarting'));
     await this.stop();
     await this.start();
+  }
+
+  private startAgain(): void {
+    if (this.crashes.oneMore(Date.now())) void this.start();
+    else this.giveUp(l10n.t('The language server of Thou stopped again and again. It was not started any more.'));
+  }
+
+  private giveUp(why: string): void {
+    this.status.failed(why);
+    const [restart, showLog] = [l10n.t('Restart'), l10n.t('Show log')];
+    void window.showErrorMessage(why, restart, showLog).then((choice) => {
+      if (choice === restart) void commands.executeCommand('thou.restartServer');
+      if (choice === showLog) this.log.show();
+    });
   }
 }

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { reservedWords } from '@thou/shared/words';
 import { noticesFor } from '../../extension/build/notices.ts';
+import { Crashes } from '../../extension/src/crashes.ts';
 import { parseFile } from '../../language/src/grammar/file.ts';
 
 const folder = join(import.meta.dirname, '../../extension');
@@ -108,4 +109,14 @@ describe('notices', () => {
     // lightningcss is MPL-2.0, by its own manifest
     expect(() => noticesFor(['node_modules/lightningcss/node/index.js'], join(folder, '..'))).toThrow(/MPL-2\.0/);
   });
+});
+
+test('a server that stops is started again four times in three minutes, then no more until it is forgotten or long ago', () => {
+  const crashes = new Crashes();
+  const minutes = [0, 0.5, 1, 1.5, 2].map((minute) => crashes.oneMore(minute * 60_000));
+  expect(minutes).toEqual([true, true, true, true, false]);
+  expect(crashes.oneMore(4.2 * 60_000)).toBe(true);
+  for (let time = 0; time < 9; time++) crashes.oneMore(5 * 60_000);
+  crashes.forget();
+  expect(crashes.oneMore(5 * 60_000)).toBe(true);
 });

@@ -1,0 +1,176 @@
+/** The window as a person uses it: keys, mouse, and what is to be seen. Waits for what appears, never for a time. */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Locator, Page } from 'playwright-core';
+
+export interface Marked {
+  readonly severity: 'error' | 'warning' | 'info' | 'hint';
+  readonly line: number;
+  /** The text that the line is drawn under. */
+  readonly text: string;
+}
+
+export class Workbench {
+  readonly page: Page;
+  private readonly pictures: string;
+
+  constructor(page: Page, pictures: string) {
+    this.page = page;
+    this.pictures = pictures;
+    mkdirSync(pictures, { recursive: true });
+  }
+
+  async open(url: string): Promise<void> {
+    await this.page.goto(url);
+    await this.page.locator('.monaco-workbench').waitFor();
+    await this.page.locator('.explorer-folders-view .monaco-list-row').first().waitFor();
+  }
+
+  get editor(): Locator {
+    return this.page.locator('.editor-group-container.active .editor-instance .monaco-editor').first();
+  }
+
+  /** Opens a file of the folder by its name, with the cursor at a place. */
+  async show(file: string, line = 1, column = 1): Promise<void> {
+    await this.page.keyboard.press('Control+P');
+    const box = this.page.locator('.quick-input-widget input');
+    await box.fill(`${file}:${line}:${column}`);
+    await this.page
+      .locator('.quick-input-list .monaco-list-row', { hasText: file.split('/').pop()! })
+      .first()
+      .waitFor();
+    await this.page.keyboard.press('Enter');
+    await this.tab(file.split('/').pop()!).waitFor();
+    await this.editor.locator('.view-line').first().waitFor();
+    await this.page.locator('.statusbar-item', { hasText: `Ln ${line}, Col ${column}` }).waitFor();
+  }
+
+  tab(name: string): Locator {
+    return this.page.locator(`.tab.active[data-resource-name="${name}"]`);
+  }
+
+  async command(title: string): Promise<void> {
+    await this.page.keyboard.press('F1');
+    await this.page.locator('.quick-input-widget input').fill(`>${title}`);
+    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+    await this.page.keyboard.press('Enter');
+  }
+
+  /** What is underlined on the lines in sight, in reading order. */
+  async marked(): Promise<Marked[]> {
+    return this.editor.evaluate((editor) => {
+      const lineNumbers = [...editor.querySelectorAll<HTMLElement>('.margin-view-overlays .line-numbers')].map(
+        (each) => ({
+          line: Number(each.textContent),
+          top: each.getBoundingClientRect().top,
+        }),
+      );
+      const letters: { x: number; top: number; letter: string }[] = [];
+      for (const line of editor.querySelectorAll('.view-lines .view-line')) {
+        const { top } = line.getBoundingClientRect();
+        const walk = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+        for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+          const text = node.textContent ?? '';
+          for (let at = 0; at < text.length; at++) {
+            const range = document.createRange();
+            range.setStart(node, at);
+            range.setEnd(node, at + 1);
+            const box = range.getBoundingClientRect();
+            letters.push({ x: (box.left + box.right) / 2, top, letter: text[at]! });
+          }
+        }
+      }
+      const near = (a: number, b: number): boolean => Math.abs(a - b) < 6;
+      return [...editor.querySelectorAll<HTMLElement>('.view-overlays [class*="squiggly-"]')]
+        .map((squiggle) => {
+          const box = squiggle.getBoundingClientRect();
+          const row = squiggle.parentElement!.getBoundingClientRect().top;
+          return {
+            severity: /squiggly-(error|warning|info|hint)/.exec(squiggle.className)![1] as 'error',
+            line: lineNumbers.find(({ top }) => near(top, row))?.line ?? 0,
+            text: letters
+              .filter(({ x, top }) => near(top, row) && x > box.left && x < box.right)
+              .map(({ letter }) => letter)
+              .join('')
+              .replaceAll('\u00a0', ' '),
+            left: box.left,
+          };
+        })
+        .sort((a, b) => a.line - b.line || a.left - b.left)
+        .map(({ severity, line, text }) => ({ severity, line, text }));
+    });
+  }
+
+  /** Waits until the lines in sight are underlined as wanted; the last sight is in the message if they never are. */
+  async waitForMarks(wanted: (marks: readonly Marked[]) => boolean, patience = 20_000): Promise<Marked[]> {
+    const until = Date.now() + patience;
+    for (;;) {
+      const marks = await this.marked();
+      if (wanted(marks)) return marks;
+      if (Date.now() > until) throw new Error(`underlined: ${JSON.stringify(marks)}`);
+      await this.page.waitForTimeout(50);
+    }
+  }
+
+  /** Rests the mouse on a word of a line and reads what comes up. */
+  async hover(line: number, word: string): Promise<string> {
+    const { x, y } = await this.placeOf(line, word);
+    await this.page.mouse.move(x - 3, y);
+    await this.page.mouse.move(x, y, { steps: 3 });
+    const box = this.page
+      .locator('.monaco-resizable-hover .monaco-hover-content, .monaco-hover:not(.hidden) .monaco-hover-content')
+      .first();
+    await box.waitFor();
+    await this.page.locator('.monaco-hover .hover-row', { hasText: /\S/ }).first().waitFor();
+    return (await box.innerText()).replaceAll('\u00a0', ' ');
+  }
+
+  /** The middle of a word on a line in sight. */
+  async placeOf(line: number, word: string): Promise<{ x: number; y: number }> {
+    const place = await this.editor.evaluate(
+      (editor, [wantedLine, wantedWord]) => {
+        const number = [...editor.querySelectorAll<HTMLElement>('.margin-view-overlays .line-numbers')].find(
+          (each) => Number(each.textContent) === wantedLine,
+        );
+        if (!number) return null;
+        const top = number.getBoundingClientRect().top;
+        const row = [...editor.querySelectorAll('.view-lines .view-line')].find(
+          (each) => Math.abs(each.getBoundingClientRect().top - top) < 6,
+        );
+        if (!row) return null;
+        const nodes: Node[] = [];
+        const walk = document.createTreeWalker(row, NodeFilter.SHOW_TEXT);
+        for (let node = walk.nextNode(); node; node = walk.nextNode()) nodes.push(node);
+        const text = nodes
+          .map((node) => node.textContent ?? '')
+          .join('')
+          .replaceAll('\u00a0', ' ');
+        const start = text.indexOf(wantedWord as string);
+        if (start < 0) return null;
+        const middle = start + Math.floor((wantedWord as string).length / 2);
+        let passed = 0;
+        for (const node of nodes) {
+          const length = node.textContent?.length ?? 0;
+          if (middle < passed + length) {
+            const range = document.createRange();
+            range.setStart(node, middle - passed);
+            range.setEnd(node, middle - passed + 1);
+            const box = range.getBoundingClientRect();
+            return { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2 };
+          }
+          passed += length;
+        }
+        return null;
+      },
+      [line, word] as const,
+    );
+    if (!place) throw new Error(`"${word}" is not to be seen on line ${line}`);
+    return place;
+  }
+
+  async picture(name: string): Promise<string> {
+    const path = join(this.pictures, `${name}.png`);
+    await this.page.screenshot({ path });
+    return path;
+  }
+}
