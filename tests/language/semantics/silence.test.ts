@@ -66,7 +66,17 @@ const operands = [
   'row',
   'level',
   'turn',
-  ...['1 mm', '2', 'pi', '_', 'none', 'others', '"t"', '2026-01-01', '(1..2 mm)', '[1, 2, 3] mm', 'top'],
+  '1 mm',
+  '2',
+  'pi',
+  '_',
+  'none',
+  'others',
+  '"t"',
+  '2026-01-01',
+  '(1..2 mm)',
+  '[1, 2, 3] mm',
+  'top',
 ];
 const formulas = [
   'X + plate.width',
