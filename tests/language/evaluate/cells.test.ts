@@ -52,7 +52,7 @@ describe('lists', () => {
       { key: '9', axis: 'row' },
       [1, '_', '_'],
     ],
-    ['a key twice', list(0, [n(1), n(2)], n(0), [1, 1]), 'list.duplicate-key', { key: '1', axis: 'row' }, [1, 0, 0]],
+    ['a key twice', list(0, [n(1), n(2)], n(0), [1, 1]), 'axes.duplicate-key', { key: '1', axis: 'row' }, [1, 0, 0]],
     ['others for none', list(0, [n(1), n(2), n(3)], n(9)), 'list.others-covers-nothing', { axis: 'row' }, [1, 2, 3]],
   ])('tell of what does not fit: %s', (_, expr, code, args, cells) => {
     const found = run(expr, { axes });

@@ -61,7 +61,7 @@ export type EvaluationProblem =
   /** args key, axis */
   | 'list.no-such-place'
   /** args key, axis */
-  | 'list.duplicate-key'
+  | 'axes.duplicate-key'
   /** args axis */
   | 'list.others-covers-nothing'
   /** args key, axis, file, line */

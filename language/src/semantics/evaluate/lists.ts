@@ -79,7 +79,7 @@ function entriesByPlace(expr: ListOf, axis: Axis, frame: Frame): Int32Array {
     }
     const place = placeOfKey(axis, key);
     if (place < 0) tell('list.no-such-place', { key: keyName(key) }, key);
-    else if (at[place] !== -1) tell('list.duplicate-key', { key: keyName(key) }, key);
+    else if (at[place] !== -1) tell('axes.duplicate-key', { key: keyName(key) }, key);
     else at[place] = entry;
   });
   const counts = { due: String(axis.size), here: String(bare) };

@@ -154,7 +154,6 @@ const history = {
   'list.too-large': error('{what} would be {here} long; at most {due} are possible.'),
   'accept.no-such-check': error('There is no check "{name}" here.{near}'),
   'accept.not-needed': advice('{name} holds without this; the accept can go.'),
-  'accept.cannot-tell': advice('{name} cannot be told yet; this accept says nothing until it can.'),
   'expect.looser': advice('This is looser than {whose}, which holds {limits}; the looser one is taken.'),
   'reading.disagrees': advice(
     '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
