@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { format } from '../../../language/src/format/format.ts';
 import { textProblems } from '../../../language/src/grammar/problem.ts';
 import { pageOf, pages } from '../../../language/src/report/pages.ts';
 import { filesOf } from '../../../language/src/report/place.ts';
@@ -62,6 +63,10 @@ describe.each(allPages.map((page) => [page.name, page] as const))('%s', (name, p
     if (name !== 'missing') return;
     const known = new Set(told(left));
     expect(told(problemsOf(page.wrong)).filter((words) => !known.has(words)).length).toBe(1);
+  });
+
+  it('is mended as the formatter would set it', () => {
+    for (const [file, text] of page.mended) if (file.endsWith('.thou')) expect(format(text).text).toBe(text);
   });
 
   it('is called by its code, in words for the builder', () => {
