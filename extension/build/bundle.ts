@@ -1,6 +1,6 @@
 /**
- * Makes `dist/`: the client, and the whole of the language as one file with the trade library beside it, laid out as in the repository so
- * that it finds its library and its version in the same places.
+ * Makes `dist/`: the client, and the whole of the language as one file with the trade library and the pages of its messages beside it, laid
+ * out as in the repository so that it finds each in its place.
  */
 import { cpSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -54,6 +54,7 @@ export async function bundle(): Promise<string> {
   });
   writeFileSync(at('dist/language/server.cjs'), launcher);
   cpSync(at('../language/prelude'), at('dist/language/prelude'), { recursive: true });
+  cpSync(at('../language/docs'), at('dist/language/docs'), { recursive: true });
   cpSync(at('../language/package.json'), at('dist/language/package.json'));
   const inputs = [client, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
   return noticesFor(inputs, at('..'));

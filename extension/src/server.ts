@@ -1,6 +1,6 @@
 /** The language server as the editor sees it: a process of its own, over standard input and output, that can be killed and started anew. */
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
-import { commands, l10n, window, workspace, type LogOutputChannel } from 'vscode';
+import { commands, l10n, window, type LogOutputChannel } from 'vscode';
 import {
   CloseAction,
   ErrorAction,
@@ -32,7 +32,6 @@ export class Server {
     const asked: AskedAtStart = { buildStatus: true };
     this.options = {
       documentSelector: thouDocuments,
-      synchronize: { fileEvents: ['**/*.thou', '**/*.csv'].map((glob) => workspace.createFileSystemWatcher(glob)) },
       initializationOptions: asked,
       outputChannel: log,
       // what is to be said to the user is said here, once
