@@ -1,6 +1,6 @@
 // `thou check PATH…`: everything that is wrong with files, and everything in their builds that does not hold.
-import { readdirSync, watch } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { watch } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { resultFormat } from '@thou/shared/result/contract';
 import type { CheckReportResult, ProblemResult } from '@thou/shared/result/contract';
 import { caps } from '@thou/shared/limits';
@@ -12,6 +12,7 @@ import type { Arguments } from './arguments.ts';
 import { rootOption } from './command.ts';
 import type { Command, Streams } from './command.ts';
 import { rootFor, startFile, statOf } from './files.ts';
+import { thouFiles } from './folders.ts';
 import { Job } from './job.ts';
 import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
@@ -151,16 +152,6 @@ export function filesIn(paths: readonly string[]): string[] {
     }
   }
   return [...found].sort();
-}
-
-function thouFiles(folder: string): string[] {
-  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
-    if (entry.isDirectory()) {
-      const skipped = entry.name.startsWith('.') || entry.name === 'node_modules' || entry.name === 'thou_modules';
-      return skipped ? [] : thouFiles(join(folder, entry.name));
-    }
-    return entry.isFile() && entry.name.endsWith('.thou') ? [join(folder, entry.name)] : [];
-  });
 }
 
 const quiet = 100;

@@ -3,10 +3,11 @@ import { check } from './check.ts';
 import { explainCommand } from './explain.ts';
 import { format } from './fmt.ts';
 import { manualCommand } from './manual.ts';
+import { serveCommand } from './serve.ts';
 import { sheet } from './sheet.ts';
 import type { Command } from './command.ts';
 
-export const commands: readonly Command[] = [check, sheet, explainCommand, format, manualCommand];
+export const commands: readonly Command[] = [check, sheet, explainCommand, format, manualCommand, serveCommand];
 
 const exitCodes = 'Exit code: 0 all holds, 1 something is wrong or out of limits, 2 could not run.';
 

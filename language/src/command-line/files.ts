@@ -17,11 +17,13 @@ const sizes: ReadonlyMap<string, number> = new Map([
 
 export class JobFiles implements Host {
   readonly root: string;
+  private readonly roots: readonly string[];
   private readonly texts = new Map<string, string | undefined>();
 
-  /** `root` is a folder that exists; links in its own path are followed. */
-  constructor(root: string) {
+  /** Folders that exist; links in their own paths are followed. Files of each may use those of the others. */
+  constructor(root: string, others: readonly string[] = []) {
     this.root = realpathSync(root);
+    this.roots = [this.root, ...others.map((other) => realpathSync(other))];
   }
 
   /** Texts are kept until told that files changed, so that one look sees one state. */
@@ -57,10 +59,10 @@ export class JobFiles implements Host {
     if (name === undefined || file === undefined) return refused('after "package:" stand a name, a stroke and a file');
     const objection = objectionTo(file) ?? (file.split('/').includes('..') ? 'it leads out of its package' : null);
     if (objection !== null) return refused(objection);
-    for (let folder = dirname(fileURLToPath(from)); isInside(folder, this.root); folder = dirname(folder)) {
+    for (let folder = dirname(fileURLToPath(from)); this.holds(folder); folder = dirname(folder)) {
       const modules = join(folder, 'thou_modules');
       if (existsSync(join(modules, name))) return this.admitted(join(modules, name, file));
-      if (folder === this.root) break;
+      if (this.roots.includes(folder)) break;
     }
     return { problem: 'not-found', why: 'no thou_modules folder above this file holds it' };
   }
@@ -69,10 +71,10 @@ export class JobFiles implements Host {
   private admitted(path: string): Resolved {
     const most = sizes.get(extname(path).toLowerCase());
     if (most === undefined) return refused('only .thou and .csv files are read');
-    if (!isInside(path, this.root)) return refused(leadsOut);
+    if (!this.holds(path)) return refused(leadsOut);
     const real = realPathOf(path);
     if (real === null) return { problem: 'not-found', why: 'there is no such file' };
-    if (!isInside(real, this.root) || !sizes.has(extname(real).toLowerCase())) return refused(leadsOut);
+    if (!this.holds(real) || !sizes.has(extname(real).toLowerCase())) return refused(leadsOut);
     const about = statSync(real);
     if (!about.isFile()) return refused('it is not a file');
     if (about.size > most) return refused(`it is larger than ${most / 1024 / 1024} MB`);
@@ -80,6 +82,10 @@ export class JobFiles implements Host {
     if (bytes === null) return refused('reading it is not allowed');
     if (decoded(bytes) === undefined) return refused(notUtf8);
     return { uri: pathToFileURL(real).href };
+  }
+
+  private holds(path: string): boolean {
+    return this.roots.some((root) => isInside(path, root));
   }
 }
 
@@ -100,12 +106,12 @@ function objectionTo(path: string): string | null {
   return null;
 }
 
-function isInside(path: string, folder: string): boolean {
+export function isInside(path: string, folder: string): boolean {
   const way = relative(folder, path);
   return way === '' || (way !== '..' && !way.startsWith(`..${sep}`) && !isAbsolute(way));
 }
 
-function realPathOf(path: string): string | null {
+export function realPathOf(path: string): string | null {
   try {
     return realpathSync(path);
   } catch {
@@ -156,11 +162,18 @@ export function rootFor(path: string, asked: string | undefined): string {
     if (!isInside(path, realpathSync(asked))) throw new Refusal(`"${path}" does not lie inside the root "${asked}".`);
     return asked;
   }
+  const repository = repositoryOf(path);
+  if (repository !== null) return repository;
+  const here = realpathSync(process.cwd());
+  return isInside(path, here) ? here : dirname(path);
+}
+
+/** The folder above a file, or above a folder, that holds a repository; null where none does. */
+export function repositoryOf(path: string): string | null {
   for (let folder = dirname(path); folder !== dirname(folder); folder = dirname(folder)) {
     if (existsSync(join(folder, '.git'))) return folder;
   }
-  const here = realpathSync(process.cwd());
-  return isInside(path, here) ? here : dirname(path);
+  return null;
 }
 
 /** A file as it is called from where one stands. */

@@ -15,6 +15,8 @@ export interface Asked {
   readonly progress: WorkDoneProgressReporter;
   /** Settings of the section `thou` as they hold for a file; an empty record where the client has none. */
   settings(uri: string): Promise<Readonly<Record<string, unknown>>>;
+  /** Of an open document; null where the editor does not hold the file. */
+  versionOf(uri: string): number | null;
   /** Lets other messages in; throws where the request was given up meanwhile. To be called in everything slow. */
   breathe(): Promise<void>;
 }

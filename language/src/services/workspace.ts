@@ -38,7 +38,7 @@ export class Workspace implements Host {
   private readonly leads = new Map<string, readonly string[]>();
   private readonly ledTo = new Map<string, Set<string>>();
   private readonly unread = new Set<string>();
-  private listed: readonly string[] | null = null;
+  private listed: ReadonlySet<string> | null = null;
   private shown: { readonly files: Files; readonly now: number } | null = null;
   private noted: Map<string, number> | null = null;
   private hasFollowed = false;
@@ -88,9 +88,10 @@ export class Workspace implements Host {
 
   /** Folders came or went, or nobody tells what happens on disk: everything there is looked at anew when asked for. */
   forgetDisk(): void {
-    for (const [uri, before] of [...this.fromDisk]) {
+    const before = new Map(this.fromDisk);
+    for (const [uri, text] of before) {
       this.fromDisk.delete(uri);
-      if (!this.opened.has(uri) && this.read(uri) !== before) this.touch(uri);
+      if (!this.opened.has(uri) && this.read(uri) !== text) this.touch(uri);
     }
     this.changedLayout();
   }
@@ -162,8 +163,15 @@ export class Workspace implements Host {
 
   /** Every text of the language: open, on disk, of the library. Each once. */
   known(): readonly string[] {
-    this.listed ??= this.disk.list();
-    return [...new Set([...this.opened.keys(), ...this.listed, ...this.library])];
+    return [...new Set([...this.opened.keys(), ...this.onDisk(), ...this.library])];
+  }
+
+  isKnown(uri: string): boolean {
+    return this.opened.has(uri) || this.library.has(uri) || this.onDisk().has(uri);
+  }
+
+  private onDisk(): ReadonlySet<string> {
+    return (this.listed ??= new Set(this.disk.list()));
   }
 
   /** Every file whose meaning rests on this one, through however many others; the file itself is not among them. */

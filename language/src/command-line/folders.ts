@@ -1,0 +1,22 @@
+// The files of the language in a folder and in those below it.
+import { readdirSync, type Dirent } from 'node:fs';
+import { join } from 'node:path';
+
+/** Links, dot-folders, packages and what may not be opened are not entered. */
+export function thouFiles(folder: string): string[] {
+  return entriesOf(folder).flatMap((entry) => {
+    if (entry.isDirectory()) {
+      const skipped = entry.name.startsWith('.') || entry.name === 'node_modules' || entry.name === 'thou_modules';
+      return skipped ? [] : thouFiles(join(folder, entry.name));
+    }
+    return entry.isFile() && entry.name.endsWith('.thou') ? [join(folder, entry.name)] : [];
+  });
+}
+
+function entriesOf(folder: string): Dirent[] {
+  try {
+    return readdirSync(folder, { withFileTypes: true });
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,85 @@
+// What is wrong with a file and what in its builds does not hold, as an editor underlines it.
+import {
+  DiagnosticSeverity,
+  DiagnosticTag,
+  type ClientCapabilities,
+  type Diagnostic,
+  type DiagnosticRelatedInformation,
+} from 'vscode-languageserver';
+import { caps } from '@thou/shared/limits';
+import { pageOf } from '../report/pages.ts';
+import { problemsOfOutcomes } from '../report/problems.ts';
+import { Places, type Problem } from '../semantics/problems/places.ts';
+import { toRange } from './positions.ts';
+import type { Workspace } from './workspace.ts';
+
+const severities: Readonly<Record<Problem['severity'], DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  advice: DiagnosticSeverity.Information,
+  hint: DiagnosticSeverity.Hint,
+};
+
+/** What could be left out: shown faint. */
+const unused: ReadonlySet<string> = new Set(['given.unused', 'accept.not-needed']);
+
+/** Of the text and of the builds, in the order of the text. */
+function problemsOf(workspace: Workspace, uri: string): Problem[] {
+  const { problems, outcomes } = workspace.result(uri);
+  const places = new Places((at) => workspace.source(at));
+  const found = problemsOfOutcomes(uri, outcomes, places, workspace.files);
+  return [...problems, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
+}
+
+export interface Reader {
+  readonly client: ClientCapabilities;
+  /** Where the pages of the codes lie, with a stroke at its end. */
+  readonly pages: string;
+  /** An address as the editor spells it. */
+  spelled(uri: string): string;
+}
+
+/** At most a hundred, the gravest first to stay; one line more counts the rest. */
+export function diagnosticsOf(workspace: Workspace, uri: string, reader: Reader): Diagnostic[] {
+  if (workspace.isOfLibrary(uri)) return [];
+  const all = problemsOf(workspace, uri);
+  const shown = fewEnough(all);
+  const told = shown.map((problem) => diagnosticOf(problem, workspace, reader));
+  const more = all.length - shown.length;
+  if (more === 0) return told;
+  const start = { line: 0, character: 0 };
+  const message = `and ${more} more`;
+  return [...told, { range: { start, end: start }, severity: DiagnosticSeverity.Information, source: 'thou', message }];
+}
+
+function fewEnough(all: readonly Problem[]): readonly Problem[] {
+  if (all.length <= caps.findingsShown) return all;
+  const byWeight = [...all].sort((a, b) => severities[a.severity] - severities[b.severity]);
+  const kept = new Set(byWeight.slice(0, caps.findingsShown));
+  return all.filter((problem) => kept.has(problem));
+}
+
+function diagnosticOf(problem: Problem, workspace: Workspace, { client, pages, spelled }: Reader): Diagnostic {
+  const can = client.textDocument?.publishDiagnostics;
+  const tags = unused.has(problem.code) && can?.tagSupport?.valueSet.includes(DiagnosticTag.Unnecessary);
+  return {
+    range: toRange(workspace.positionsOf(problem.uri), problem),
+    severity: severities[problem.severity],
+    code: problem.code,
+    ...(can?.codeDescriptionSupport ? { codeDescription: { href: `${pages}${pageOf(problem.code)}.md` } } : {}),
+    source: 'thou',
+    message: problem.message,
+    ...(tags ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(can?.relatedInformation && problem.related.length > 0
+      ? { relatedInformation: problem.related.map((one) => relatedOf(one, workspace, spelled)) }
+      : {}),
+  };
+}
+
+function relatedOf(
+  { message, ...place }: Problem['related'][number],
+  workspace: Workspace,
+  spelled: Reader['spelled'],
+): DiagnosticRelatedInformation {
+  return { message, location: { uri: spelled(place.uri), range: toRange(workspace.positionsOf(place.uri), place) } };
+}

@@ -1,0 +1,16 @@
+// What the server needs from where it runs: files, time, the library as it lies there. Node brings one, a browser worker another.
+import type { LibraryText } from '../semantics/project.ts';
+import type { Disk } from './workspace.ts';
+
+export interface Environment {
+  readonly version: string;
+  readonly library: LibraryText;
+  /** Where the pages of the problem codes lie, with a stroke at its end. */
+  readonly pages: string;
+  /** The files of these folders, and of the folder of a file that lies in none of them. */
+  disk(folders: readonly string[]): Disk;
+  /** One address for one file, however an editor spells it and through whatever link it is reached. */
+  canonical(uri: string): string;
+  /** Runs `work` when the messages at hand are through, or after so many milliseconds; the answer takes it back. */
+  later(work: () => void, milliseconds?: number): () => void;
+}

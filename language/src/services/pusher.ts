@@ -1,0 +1,170 @@
+// When which file is looked at again, and what of it is sent: the one that was edited first, then those that show, the others when it is quiet.
+// Between two files the editor's messages are let in, and an edit puts its own file in front.
+import type { Diagnostic } from 'vscode-languageserver';
+import type { Workspace } from './workspace.ts';
+
+export interface Outlet {
+  look(uri: string): Diagnostic[];
+  /** Sends; `version` is that of the open document. */
+  publish(uri: string, diagnostics: Diagnostic[], version: number | undefined): void;
+  versionOf(uri: string): number | undefined;
+  /** All that shows is said; `others`: beside the edited file another one was touched. */
+  settled(others: boolean): void;
+  failed(uri: string, problem: unknown): void;
+  later(work: () => void, milliseconds?: number): () => void;
+}
+
+/** Files that no editor shows wait for so long without an edit. */
+const quiet = 200;
+
+export class Pusher {
+  private readonly workspace: Workspace;
+  private readonly outlet: Outlet;
+  /** Edited, and what rests on it not yet looked for. */
+  private readonly edited = new Set<string>();
+  private readonly showing = new Set<string>();
+  private readonly unseen = new Set<string>();
+  /** What was last said, so that nothing is said twice. */
+  private readonly said = new Map<string, string>();
+  /** A new version is answered even where nothing else is to be said of it. */
+  private readonly due = new Set<string>();
+  /** Open files, the one last touched at the end. */
+  private readonly recent = new Set<string>();
+  private running = false;
+  private others = false;
+  private wake: (() => void) | null = null;
+  private stopped = false;
+
+  constructor(workspace: Workspace, outlet: Outlet) {
+    this.workspace = workspace;
+    this.outlet = outlet;
+  }
+
+  /** A text changed, wherever it lies. */
+  changed(uri: string): void {
+    this.edited.add(uri);
+    if (this.workspace.isOpen(uri)) {
+      this.touched(uri);
+      this.showing.add(uri);
+      this.due.add(uri);
+    } else this.others = true;
+    this.start();
+  }
+
+  /** Nobody knows what changed: all files are looked at. */
+  changedAll(): void {
+    this.others = true;
+    for (const uri of this.workspace.known()) this.put(uri);
+    for (const uri of this.said.keys()) if (!this.workspace.isKnown(uri)) this.clear(uri);
+    this.start();
+  }
+
+  /** The editor let go of a file: it stays among the others where its folder is open, else nothing is said of it any more. */
+  closed(uri: string): void {
+    this.recent.delete(uri);
+    this.showing.delete(uri);
+    if (!this.workspace.isKnown(uri)) this.clear(uri);
+    this.changed(uri);
+  }
+
+  /** A request named it: the reader looks at it now. */
+  touched(uri: string): void {
+    this.recent.delete(uri);
+    this.recent.add(uri);
+  }
+
+  stop(): void {
+    this.stopped = true;
+    this.wake?.();
+  }
+
+  private clear(uri: string): void {
+    if (this.said.has(uri)) this.outlet.publish(uri, [], undefined);
+    this.said.delete(uri);
+    this.due.delete(uri);
+    this.unseen.delete(uri);
+  }
+
+  private put(uri: string): void {
+    if (this.workspace.isOpen(uri)) this.showing.add(uri);
+    else if (!this.workspace.isOfLibrary(uri)) this.unseen.add(uri);
+  }
+
+  private start(): void {
+    this.wake?.();
+    this.wake = null;
+    if (this.running || this.stopped) return;
+    this.running = true;
+    this.outlet.later(() => this.step());
+  }
+
+  /** One file at a time; then the messages that came meanwhile. */
+  private step(): void {
+    if (this.stopped) return;
+    const uri = [...this.recent].reverse().find((one) => this.showing.has(one)) ?? first(this.showing);
+    if (uri !== undefined) {
+      this.showing.delete(uri);
+      this.say(uri);
+    } else if (this.edited.size > 0) this.spread();
+    else return this.rest();
+    this.outlet.later(() => this.step());
+  }
+
+  /** What rests on the edited files is to be looked at as well. */
+  private spread(): void {
+    const edited = [...this.edited];
+    this.edited.clear();
+    try {
+      for (const uri of edited) {
+        if (!this.workspace.isOpen(uri)) this.reconsider(uri);
+        for (const one of this.workspace.dependants(uri)) {
+          if (this.workspace.isOpen(one)) this.others = true;
+          this.put(one);
+        }
+      }
+    } catch (problem) {
+      this.outlet.failed(edited.join(' '), problem);
+    }
+  }
+
+  /** A file on disk that changed, came or went. */
+  private reconsider(uri: string): void {
+    if (this.workspace.isKnown(uri)) this.put(uri);
+    else this.clear(uri);
+  }
+
+  private rest(): void {
+    this.running = false;
+    const others = this.others;
+    this.others = false;
+    this.outlet.settled(others);
+    if (this.unseen.size > 0) this.wake = this.outlet.later(() => this.nextUnseen(), quiet);
+  }
+
+  private nextUnseen(): void {
+    this.wake = null;
+    const uri = first(this.unseen);
+    if (uri === undefined || this.stopped) return;
+    this.unseen.delete(uri);
+    if (this.workspace.isKnown(uri)) this.say(uri);
+    this.wake = this.outlet.later(() => this.nextUnseen());
+  }
+
+  private say(uri: string): void {
+    try {
+      const version = this.outlet.versionOf(uri);
+      const diagnostics = this.outlet.look(uri);
+      const now = JSON.stringify(diagnostics);
+      if (!this.due.delete(uri) && now === (this.said.get(uri) ?? '[]')) return;
+      this.said.set(uri, now);
+      this.outlet.publish(uri, diagnostics, version);
+    } catch (problem) {
+      this.outlet.failed(uri, problem);
+    }
+  }
+}
+
+function first(set: ReadonlySet<string>): string | undefined {
+  for (const one of set) return one;
+  return undefined;
+}

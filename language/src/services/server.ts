@@ -1,0 +1,208 @@
+// The language server: the protocol on one side, the workspace on the other. Knows no feature; the table brings them.
+import {
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  DidChangeWorkspaceFoldersNotification,
+  TextDocumentContentRequest,
+  type ClientCapabilities,
+  type Connection,
+  type InitializeParams,
+  type InitializeResult,
+} from 'vscode-languageserver';
+import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
+import { Addresses, namesIn, virtualLibrary } from './addresses.ts';
+import { buildStandings } from './build-status.ts';
+import { initializeResult, showsVirtualTexts } from './capabilities.ts';
+import { diagnosticsOf } from './diagnostics.ts';
+import { Documents } from './documents.ts';
+import type { Environment } from './environment.ts';
+import { features } from './features.ts';
+import { Pusher } from './pusher.ts';
+import { refresh } from './refresh.ts';
+import { serve, trailOf } from './requests.ts';
+import { Settings } from './settings.ts';
+import { Workspace, type Disk } from './workspace.ts';
+
+/** Serves one editor until the connection ends. */
+export function startServer(connection: Connection, environment: Environment): void {
+  connection.onInitialize((params) => new Server(connection, environment, params).result);
+  connection.listen();
+}
+
+class Server {
+  readonly result: InitializeResult;
+  private readonly connection: Connection;
+  private readonly environment: Environment;
+  private readonly client: ClientCapabilities;
+  private readonly asked: AskedAtStart | null;
+  private readonly addresses: Addresses;
+  private readonly documents = new Documents();
+  private readonly settings: Settings;
+  private readonly workspace: Workspace;
+  private readonly pusher: Pusher;
+  private readonly folders: Set<string>;
+  private disk: Disk;
+
+  constructor(connection: Connection, environment: Environment, params: InitializeParams) {
+    const client = params.capabilities;
+    const library = showsVirtualTexts(client) ? virtualLibrary(environment.library) : environment.library;
+    this.connection = connection;
+    this.environment = environment;
+    this.client = client;
+    this.asked = (params.initializationOptions ?? null) as AskedAtStart | null;
+    this.result = initializeResult(client, features, environment.version);
+    this.addresses = new Addresses((uri) => environment.canonical(uri), environment.library, showsVirtualTexts(client));
+    this.folders = new Set(foldersOf(params).map((uri) => this.folder(uri)));
+    this.disk = environment.disk([...this.folders]);
+    this.settings = new Settings(connection, client, params.initializationOptions);
+    // the folders may change, the workspace stays
+    const disk: Disk = {
+      read: (uri) => this.disk.read(uri),
+      resolve: (from, path) => this.disk.resolve(from, path),
+      list: () => this.disk.list(),
+    };
+    this.workspace = new Workspace(
+      disk,
+      library,
+      namesIn(() => [...this.folders], library),
+    );
+    this.pusher = this.makePusher();
+    this.listen();
+  }
+
+  private makePusher(): Pusher {
+    const { connection, client, environment, workspace, addresses, documents } = this;
+    const reader = { client, pages: environment.pages, spelled: (uri: string) => addresses.outward(uri) };
+    const publish = (uri: string, diagnostics: ReturnType<typeof diagnosticsOf>, version: number | undefined): void => {
+      void connection.sendDiagnostics({
+        uri: addresses.outward(uri),
+        diagnostics,
+        ...(version === undefined ? {} : { version }),
+      });
+      if (version !== undefined && this.asked?.buildStatus === true) this.tellStatus(uri);
+    };
+    return new Pusher(workspace, {
+      look: (uri) => diagnosticsOf(workspace, uri, reader),
+      publish,
+      versionOf: (uri) => documents.versionOf(addresses.outward(uri)),
+      settled: (others) => others && refresh(connection, client, this.result.capabilities),
+      failed: (uri, problem) => {
+        workspace.project.forget(uri);
+        connection.console.error(`Looking at ${uri} failed inside: ${trailOf(problem)}`);
+      },
+      later: (work, milliseconds) => environment.later(work, milliseconds),
+    });
+  }
+
+  private tellStatus(uri: string): void {
+    const status: BuildStatus = { uri: this.addresses.outward(uri), builds: buildStandings(this.workspace, uri) };
+    void this.connection.sendNotification(buildStatusMethod, status);
+  }
+
+  private listen(): void {
+    const { connection, workspace, addresses, pusher, environment } = this;
+    this.listenToDocuments();
+    this.listenToSurroundings();
+    connection.onShutdown(() => pusher.stop());
+    connection.onRequest(TextDocumentContentRequest.type, ({ uri }) => ({
+      text: workspace.source(addresses.inward(uri))?.text ?? '',
+    }));
+    serve(
+      connection,
+      features,
+      {
+        workspace,
+        client: this.client,
+        addresses,
+        touched: (uri) => pusher.touched(uri),
+        settings: (uri) => this.settings.of(addresses.outward(uri)),
+        versionOf: (uri) => this.documents.versionOf(addresses.outward(uri)) ?? null,
+      },
+      (work, milliseconds) => environment.later(work, milliseconds),
+    );
+  }
+
+  private listenToDocuments(): void {
+    const { connection, workspace, addresses, documents, pusher } = this;
+    connection.onDidOpenTextDocument((params) => {
+      if (!addresses.isRead(params.textDocument.uri)) return;
+      const uri = addresses.opened(params.textDocument.uri);
+      workspace.open(uri, documents.open(params));
+      this.lookAgainUnlessTold();
+      pusher.changed(uri);
+    });
+    connection.onDidChangeTextDocument((params) => {
+      const text = documents.change(params);
+      if (text === undefined) return;
+      const uri = addresses.inward(params.textDocument.uri);
+      workspace.change(uri, text);
+      pusher.changed(uri);
+    });
+    connection.onDidCloseTextDocument(({ textDocument }) => {
+      if (!documents.close(textDocument.uri)) return;
+      const uri = addresses.inward(textDocument.uri);
+      workspace.close(uri);
+      pusher.closed(uri);
+      addresses.closed(textDocument.uri);
+    });
+    connection.onDidSaveTextDocument(() => this.lookAgainUnlessTold());
+  }
+
+  private listenToSurroundings(): void {
+    const { connection, client, workspace, addresses, pusher, settings } = this;
+    connection.onInitialized(() => {
+      if (client.workspace?.didChangeConfiguration?.dynamicRegistration)
+        this.register(DidChangeConfigurationNotification.method, { section: 'thou' });
+      if (this.isToldOfFiles)
+        this.register(DidChangeWatchedFilesNotification.method, {
+          watchers: [{ globPattern: '**/*.thou' }, { globPattern: '**/*.csv' }],
+        });
+      pusher.changedAll();
+    });
+    connection.onDidChangeWatchedFiles(({ changes }) => {
+      for (const change of changes) {
+        const uri = addresses.inward(change.uri);
+        workspace.changedOnDisk(uri);
+        if (!workspace.isOpen(uri)) pusher.changed(uri);
+      }
+    });
+    connection.onDidChangeConfiguration((change) => {
+      settings.changed(change.settings);
+      pusher.changedAll();
+    });
+    connection.onNotification(DidChangeWorkspaceFoldersNotification.type, ({ event }) => {
+      for (const { uri } of event.removed) this.folders.delete(this.folder(uri));
+      for (const { uri } of event.added) this.folders.add(this.folder(uri));
+      this.disk = this.environment.disk([...this.folders]);
+      workspace.forgetDisk();
+      pusher.changedAll();
+    });
+  }
+
+  /** Without a slash at its end. */
+  private folder(uri: string): string {
+    return this.addresses.inward(uri).replace(/\/+$/, '');
+  }
+
+  private get isToldOfFiles(): boolean {
+    return this.client.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+  }
+
+  /** An editor that does not tell what happens on disk: opening and saving are taken as signs. */
+  private lookAgainUnlessTold(): void {
+    if (this.isToldOfFiles) return;
+    this.workspace.forgetDisk();
+    this.pusher.changedAll();
+  }
+
+  private register(method: string, options: object): void {
+    this.connection.client.register({ method } as never, options as never).catch((problem: unknown) => {
+      this.connection.console.warn(`The editor did not take ${method}: ${trailOf(problem)}`);
+    });
+  }
+}
+
+function foldersOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
+  if (workspaceFolders) return workspaceFolders.map(({ uri }) => uri);
+  return rootUri ? [rootUri] : [];
+}
