@@ -1,5 +1,5 @@
 // Between offsets of a text and places as editors count them: line and column from 0, columns in UTF-16 units.
-import type { Position, Range } from 'vscode-languageserver-types';
+import type { Position, Range } from 'vscode-languageserver-protocol';
 import type { Positions } from '../grammar/file.ts';
 
 export function toPosition(positions: Positions, offset: number): Position {
