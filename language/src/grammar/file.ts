@@ -9,7 +9,8 @@ import { textError, type TextProblem } from './problem.ts';
 
 export type { ParsedBlock } from './parser.ts';
 export type { TextProblem } from './problem.ts';
-export { blockRootOf, docOf, nodesIn, rangeOf, sourceText } from './places.ts';
+export { blockRootOf, docOf, fieldAt, nodesIn, rangeOf, sourceText } from './places.ts';
+export type { Field, Range } from './places.ts';
 export { positions, type Positions } from './positions.ts';
 
 export interface Block {

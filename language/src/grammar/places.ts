@@ -1,5 +1,5 @@
 /** From a node of the tree back to the text: its range, its words, the `///` text above it. Offsets count from the start of the block. */
-import { AstUtils, GrammarUtils, type AstNode } from 'langium';
+import { AstUtils, CstUtils, GrammarUtils, type AstNode } from 'langium';
 import { lineAboveEnd, lineStart } from './positions.ts';
 import { blockOfTree, type ParsedBlock } from './parser.ts';
 
@@ -34,6 +34,24 @@ function operands(node: AstNode): Range | null {
   return left === undefined || right === undefined
     ? null
     : { start: rangeOfNode(left).start, end: rangeOfNode(right).end };
+}
+
+/** The word at an offset of a block, as the field of a node that it fills; null between words. */
+export function fieldAt(block: ParsedBlock, offset: number): (Field & Range) | null {
+  const root = block.item?.$cstNode?.root;
+  const leaf = root && CstUtils.findLeafNodeAtOffset(root, offset);
+  if (!leaf || leaf.hidden) return null;
+  const assignment = GrammarUtils.findAssignment(leaf);
+  if (!assignment) return null;
+  const node = leaf.astNode;
+  const property = assignment.feature;
+  const all = GrammarUtils.findNodesForProperty(node.$cstNode, property);
+  const index = all.findIndex((one) => one.offset <= leaf.offset && leaf.end <= one.end);
+  const value = (node as unknown as Record<string, unknown>)[property];
+  // words such as `if` and `by` belong to the node round them, and fill no field
+  const filled: unknown = Array.isArray(value) ? value[index] : value;
+  if (index < 0 || filled === undefined || typeof filled === 'object') return null;
+  return { node, property, index, start: leaf.offset, end: leaf.end };
 }
 
 /** The block that a node belongs to; the file knows where the block stands. */

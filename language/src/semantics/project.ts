@@ -9,6 +9,7 @@ import { Builds } from './builds.ts';
 import { Grounds, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
 import type { Outcome } from './plan/outcome.ts';
+import type { Names } from './problems/names.ts';
 import { Places, type Problem } from './problems/places.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
 import type { Schema } from './schema/schema.ts';
@@ -38,6 +39,9 @@ export interface FileResult {
   readonly schema: Schema;
   /** What every build of the file stands on: names, units, functions and parts as this file sees them. */
   readonly ground: Ground;
+  readonly scope: Scope;
+  /** What the words of the file, and of what it rests on, were found to stand for. */
+  readonly names: readonly Names[];
 }
 
 export class Project {
@@ -86,9 +90,8 @@ export class Project {
     checkParts(start, ground);
     const { outcomes, reports } = this.buildsOf(uri).read(start, scope, ground);
     const places = new Places((at) => this.source(at));
-    const found = [declared, report, ...reports]
-      .flatMap(({ findings }) => findings)
-      .filter(({ target }) => target.uri === uri);
+    const said = [declared, report, ...reports];
+    const found = said.flatMap(({ findings }) => findings).filter(({ target }) => target.uri === uri);
     const broken = start.problems.some(({ severity }) => severity === 'error');
     const planned = outcomes
       .flatMap(({ problems }) => problems)
@@ -99,7 +102,15 @@ export class Project {
       ...found.map((finding) => places.ofFinding(finding)),
       ...planned.map((problem) => places.ofPlan(problem)),
     ];
-    return { uri, problems: inTextOrder(problems), outcomes, schema: ground.schema, ground };
+    return {
+      uri,
+      problems: inTextOrder(problems),
+      outcomes,
+      schema: ground.schema,
+      ground,
+      scope,
+      names: said.map((one) => one.names),
+    };
   }
 
   /** Lets the builds of a file go; the next look at it starts anew. */

@@ -3,7 +3,10 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { resolveGiven, type PathFound } from '../names/paths.ts';
 import { envOf } from '../schema/build.ts';
 import { demandText, readDemand } from '../schema/rules.ts';
+import { axisAmong, labelsOf, noteAxis, noteLabel } from '../types/axes.ts';
 import { target, type Env } from '../types/env.ts';
+import type { Found } from '../schema/draft.ts';
+import type { SchemaRule } from '../schema/schema.ts';
 import { readLimits } from '../types/within.ts';
 import type { AcceptGiven } from './binding.ts';
 import { originOf, type Place } from './collect.ts';
@@ -111,6 +114,7 @@ function bindAccept(member: ast.Accept, place: Place): void {
   const env = envHere(place);
   const rule = member.target.steps.map((step) => step.name).join('.');
   const known = place.draft.rules.find((one) => one.id === rule);
+  if (known) noteRule(member.target, known, env);
   const value = known?.demand.comparisons[0]?.value.type.value;
   const measure = value?.is === 'measure' ? value.measure : null;
   const within = readLimits(member.limits, known?.demand.comparisons[0]?.slot ?? null, measure, rule, env);
@@ -122,6 +126,28 @@ function bindAccept(member: ast.Accept, place: Place): void {
     because: member.reason ?? '',
     origin: originOf(member, place),
   });
+}
+
+/** The mounts on the way to a rule, the rule, and the labels of its cells. */
+function noteRule({ steps }: ast.Path, rule: SchemaRule, env: Env): void {
+  const { draft, report } = env;
+  let mount: number | null = 0;
+  for (const [i, step] of steps.entries()) {
+    const at = target(env, step, 'name');
+    const inside: Found | null = mount === null ? null : draft.inside(mount, step.name);
+    mount = inside?.is === 'mount' ? inside.mount : null;
+    if (i === steps.length - 1) report.means(at, { is: 'rule', draft, id: rule.id });
+    else if (inside) report.means(at, { ...inside, draft });
+    for (const { value, item } of step.keys) {
+      const axes = rule.demand.comparisons[0]?.value.type.axes ?? [];
+      const named = item && value.$type === 'Ref' ? axisAmong(value.steps[0]?.name ?? '', axes, env) : null;
+      if (typeof named === 'number') noteAxis(value, named, env);
+      const key = item ?? value;
+      const label = key.$type === 'Ref' ? key.steps[0]?.name : undefined;
+      const axis = label === undefined ? undefined : axes.find((one) => labelsOf(one, env)?.includes(label));
+      if (axis !== undefined) noteLabel(key, label!, axis, env);
+    }
+  }
 }
 
 /** Cells by label or number; which axis is meant is known with the check. */

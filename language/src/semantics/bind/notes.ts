@@ -28,7 +28,7 @@ function instrument(name: string, note: ast.Note, env: Env): string {
     const near = env.report.nearest(name, env.parts.names(instrumentComponent));
     const at = target(env, note, 'instrument');
     env.report.add('given.instrument', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
-  }
+  } else env.report.means(target(env, note, 'instrument'), { is: 'part', origin: { uri: seen.uri, at: seen.item } });
   return name;
 }
 

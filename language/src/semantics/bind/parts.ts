@@ -42,7 +42,11 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
       path: path || 'this',
       due: component,
     });
-  } else fitPart(seen, mount, value, place);
+  } else {
+    const word = value.$type === 'Ref' ? target(env, value.steps[0]!, 'name') : target(env, value, 'text');
+    env.report.means(word, { is: 'part', origin: { uri: seen.uri, at: seen.item } });
+    fitPart(seen, mount, value, place);
+  }
 }
 
 /** A part's name as it is written: in quotes where it is no plain name. */
@@ -166,8 +170,9 @@ export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
   if (!item.base) return null;
   const { parts, report } = inFileOf(seen, place).setting;
   const base = parts.find(item.base);
-  if (base?.item.kind === item.kind) return base;
   const at: Target = { uri, at: item, property: 'base' };
+  if (base) report.means(at, { is: 'part', origin: { uri: base.uri, at: base.item } });
+  if (base?.item.kind === item.kind) return base;
   const near = base ? [] : report.nearest(item.base, parts.names(item.kind));
   if (base)
     report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });

@@ -6,7 +6,7 @@ import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import type { Found } from '../schema/draft.ts';
 import type { AdjustTarget } from '../schema/schema.ts';
-import { axisAmong, labelsOf, reportNoLabel } from '../types/axes.ts';
+import { axisAmong, labelsOf, noteAxis, reportNoLabel } from '../types/axes.ts';
 import { target, type Env } from '../types/env.ts';
 import { reportNoAxis } from '../types/indices.ts';
 import { axisKey } from '../types/lists.ts';
@@ -62,6 +62,7 @@ function resolve(path: ast.Path, first: (name: string) => Found | null, unknown:
       return null;
     }
     found = next;
+    env.report.means(target(env, step, 'name'), { ...found, draft: env.draft });
     const open = openAxes(found, selector, env);
     for (const entry of step.keys) {
       const key = readKey(entry, open, env);
@@ -82,7 +83,10 @@ function readKey(entry: ast.Entry, open: readonly AxisId[], env: Env): { axis: A
   const name = entry.value.$type === 'Ref' && entry.value.steps.length === 1 ? entry.value.steps[0]!.name : null;
   if (entry.item) {
     const axis = name === null ? null : axisAmong(name, open, env);
-    if (typeof axis === 'number') return keyed(entry.item, axis, env);
+    if (typeof axis === 'number') {
+      noteAxis(entry.value, axis, env);
+      return keyed(entry.item, axis, env);
+    }
     reportNoAxis(entry, open, env);
     return null;
   }

@@ -6,6 +6,7 @@ import type { AstNode } from 'langium';
 import { caps } from '@thou/shared/limits';
 import { nearest } from '@thou/shared/number/nearest';
 import type { Code } from './messages.ts';
+import { Names, type Thing } from './names.ts';
 
 /** A place in a tree: the node, or one of its properties. */
 export interface Target {
@@ -46,6 +47,7 @@ export class Report {
   private searches = 0;
   private readonly seen = new Map<AstNode, Set<string>>();
   readonly findings: Finding[] = [];
+  readonly names = new Names();
 
   /** The names that may be meant. Beyond what is shown of one file nobody reads them, and looking costs. */
   nearest(name: string, names: Iterable<string>): string[] {
@@ -62,12 +64,21 @@ export class Report {
     this.seen.set(target.at, codes);
     this.findings.push({ code, args, target, related: more.related ?? [], fixes: more.fixes ?? [] });
   }
+
+  /** A word that was understood. */
+  means(at: Target, thing: Thing): void {
+    this.names.note(at, thing);
+  }
 }
 
 /** Swallows everything: for reading a text again that was reported on already. */
 export class Silence extends Report {
   override add(): void {
     // reported where it is declared
+  }
+
+  override means(): void {
+    // noted where it was read first
   }
 
   override nearest(): string[] {

@@ -61,7 +61,7 @@ function axisOfTwin(item: ast.Axis, env: Env): AxisId | null {
       { name: item.twin ?? '', near: didYouMean(near) },
       { fixes: insteadOf(at, near) },
     );
-  }
+  } else env.report.means(target(env, item, 'twin'), { is: 'axis', axis: twinOf, draft: env.draft });
   return twinOf;
 }
 

@@ -2,7 +2,7 @@
  * A schema while it is being written: mounts, slots and axes by name, and the look-ups that expressions need.
  * A draft can be carried on from another, so that a build's own figures cost only themselves.
  */
-import type { Property } from '../../grammar/generated/ast.ts';
+import type { Property, Type } from '../../grammar/generated/ast.ts';
 import type { SlotId } from '../ir.ts';
 import type { Declared } from '../names/library.ts';
 import type { AxisId, ValueType } from '../types/type.ts';
@@ -50,6 +50,8 @@ export class Draft {
   isFull = false;
   /** What mounts start with: bound with every build. */
   readonly mountDefaults: MountDefault[];
+  /** Where each list of choices stands. */
+  readonly choiceTypes: WeakMap<readonly string[], { readonly type: Type; readonly uri: string }>;
   private readonly texts: Map<string, number>;
   private readonly openAxes: Map<string, AxisId>;
 
@@ -61,6 +63,7 @@ export class Draft {
     this.rules = [...(from?.rules ?? [])];
     this.mountDefaults = [...(from?.mountDefaults ?? [])];
     this.texts = from?.texts ?? new Map();
+    this.choiceTypes = from?.choiceTypes ?? new WeakMap();
     this.openAxes = new Map(from?.openAxes ?? []);
   }
 

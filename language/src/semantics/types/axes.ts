@@ -1,9 +1,10 @@
 /** Places along axes that are known without a build: labels, and numbers on axes that start at a written number. */
 import type { AstNode } from 'langium';
+import type * as ast from '../../grammar/generated/ast.ts';
 import type { AxisKey, Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf, type Target } from '../problems/report.ts';
-import type { Env } from './env.ts';
+import { target, type Env } from './env.ts';
 import type { AxisId } from './type.ts';
 import { listed as listedWords } from './words.ts';
 
@@ -53,6 +54,18 @@ export function labelsOf(axis: AxisId, env: Env): readonly string[] | null {
   const found = env.draft.axes[axis];
   if (!found) return null;
   return found.twinOf === null ? found.labels : (env.draft.axes[found.twinOf]?.labels ?? null);
+}
+
+/** `row` of `width[row: 2]`, `over row`. */
+export function noteAxis(name: ast.Expr | undefined, axis: AxisId, env: Env): void {
+  const step = name?.$type === 'Ref' ? name.steps[name.steps.length - 1] : undefined;
+  if (step) env.report.means(target(env, step, 'name'), { is: 'axis', draft: env.draft, axis });
+}
+
+/** A label where it stands as a key or a value. */
+export function noteLabel(written: AstNode, label: string, axis: AxisId, env: Env): void {
+  const step = written.$type === 'Ref' ? (written as ast.Ref).steps[0] : undefined;
+  if (step) env.report.means(target(env, step, 'name'), { is: 'label', draft: env.draft, axis, label });
 }
 
 /** The axis of this name among those given, or null; ambiguous where two mounts both have one. */

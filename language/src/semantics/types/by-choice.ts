@@ -3,12 +3,13 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
-import { labelsOf, placeOfNumber } from './axes.ts';
+import { labelsOf, noteLabel, placeOfNumber } from './axes.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { keyName, unitInside } from './lists.ts';
 import { nothing, typed, unionAxes } from './make.ts';
 import { common } from './operators.ts';
+import { noteChoice } from './references.ts';
 import { exprWords, listed, textOf } from './words.ts';
 
 export function readByChoice(list: ast.List, env: Env, due: Due): Expr {
@@ -68,7 +69,12 @@ function choiceKey(entry: ast.Entry, subject: Expr, env: Env): number | null {
   if (type.is === 'flag' && (name === 'yes' || name === 'no')) return name === 'yes' ? 1 : 0;
   if (names && name !== null) {
     const key = names.indexOf(name);
-    if (key >= 0) return key;
+    if (key >= 0) {
+      const { value } = entry;
+      if (type.is === 'index') noteLabel(value, name, type.axis, env);
+      else if (value.$type === 'Ref') noteChoice(value.steps[0]!, name, names, env);
+      return key;
+    }
     const near = env.report.nearest(name, names);
     const at = target(env, entry, 'value');
     env.report.add(

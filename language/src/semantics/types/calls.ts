@@ -44,9 +44,13 @@ function readNamed(ref: ast.Ref, step: ast.RefStep, call: ast.Call, env: Env): E
   const local = readLocal(step, env);
   if (local) return readCurveCall(ref, local, call, env);
   const known = env.library.functions.get(name);
-  if (known) return readFunction(ref, known, call, env);
+  if (known) {
+    env.report.means(target(env, step, 'name'), { is: 'function', origin: { uri: known.uri, at: known.item } });
+    return readFunction(ref, known, call, env);
+  }
   const found = env.draft.lookUp(name, env.mount);
   if (found?.is === 'slot') {
+    env.report.means(target(env, step, 'name'), { ...found, draft: env.draft });
     const { type, axes } = env.draft.slots[found.slot]!;
     return readCurveCall(ref, { op: 'slot', slot: found.slot, type: { value: type, axes }, at: ref }, call, env);
   }

@@ -2,7 +2,7 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { canCompare, combine, nameOf, raise } from '@thou/shared/dimension/types';
 import type { CurveApply, Expr } from '../ir.ts';
-import { constantOf } from './axes.ts';
+import { constantOf, noteAxis } from './axes.ts';
 import { figures, reportCount } from './calls.ts';
 import { measureOfArgument, optionOf } from './elementwise.ts';
 import { due as dueOf, target, type Env } from './env.ts';
@@ -151,6 +151,7 @@ export function readCurveOver(ref: ast.Ref, call: ast.Call, env: Env): Expr {
     env.report.add('axes.needs-over', target(env, call), { function: 'curve' });
     return nothing(ref);
   }
+  noteAxis(call.over[0], along, env);
   const [against, result] = [
     measureOfArgument(keys, 'curve', null, env),
     measureOfArgument(values, 'curve', null, env),

@@ -35,7 +35,7 @@ export function readFunction(
     const type = readType(parameter.type, inside).value;
     const value = readExpression(call.args[i], env, dueOf(type, [], parameter.name));
     whole &&= value.type.value.is !== 'unsettled';
-    locals.bind(parameter.name, value);
+    locals.bind(parameter.name, value, parameter);
   });
   if (!whole) return nothing(ref);
   const body = readFormula(
@@ -69,7 +69,7 @@ export function checkFunction(declared: Declared<ast.FunctionDeclaration>, env: 
   for (const parameter of declared.item.parameters) {
     reportKept(parameter.name, target(inside, parameter, 'name'), inside);
     const type = readType(parameter.type, inside).value;
-    locals.unknown(parameter.name, constant(Number.NaN, type, parameter));
+    locals.unknown(parameter.name, constant(Number.NaN, type, parameter), parameter);
   }
   const result = readType(declared.item.type, inside).value;
   const read = { ...inside, locals };

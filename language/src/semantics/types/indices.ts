@@ -4,7 +4,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
-import { axisAmong, labelsOf, placeOfNumber, reportNoLabel } from './axes.ts';
+import { axisAmong, labelsOf, noteAxis, placeOfNumber, reportNoLabel } from './axes.ts';
 import { due as dueOf, target, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { sameAxis } from './fit.ts';
@@ -59,6 +59,7 @@ function readKey(key: ast.Entry, left: readonly AxisId[], env: Env): Pick | null
       reportNoAxis(key, left, env);
       return null;
     }
+    noteAxis(key.value, axis, env);
     return onAxis(key.item, axis, env);
   }
   const name = nameOnly(key.value);

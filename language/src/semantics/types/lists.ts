@@ -1,7 +1,7 @@
 /** `[…]`: figures along an axis, a figure for each choice, a curve, or cells from a file. */
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { AxisKey, Expr } from '../ir.ts';
-import { isNoPlace, labelKey, labelsOf, numberKey, reportNoLabel } from './axes.ts';
+import { isNoPlace, labelKey, labelsOf, noteLabel, numberKey, reportNoLabel } from './axes.ts';
 import { readByChoice } from './by-choice.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
@@ -131,7 +131,10 @@ export function axisKey(value: ast.Expr, axis: AxisId, env: Env): AxisKey | null
   const labels = labelsOf(axis, env);
   const name = value.$type === 'Ref' && value.steps.length === 1 ? value.steps[0]!.name : null;
   if (name !== null) {
-    if (labels?.includes(name)) return labelKey(name, value);
+    if (labels?.includes(name)) {
+      noteLabel(value, name, axis, env);
+      return labelKey(name, value);
+    }
     reportNoLabel(name, [axis], target(env, value), env);
     return null;
   }

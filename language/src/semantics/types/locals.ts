@@ -1,4 +1,5 @@
 /** Names that live inside one formula: parameters, `where` figures, unknowns. Each is read once, when first used. */
+import type { AstNode } from 'langium';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { Expr } from '../ir.ts';
 
@@ -9,7 +10,7 @@ export interface LocalValue {
 }
 
 type State =
-  | { readonly is: 'ready'; readonly local: number; readonly value: Expr }
+  | { readonly is: 'ready'; readonly local: number; readonly value: Expr; readonly at: AstNode }
   | { readonly is: 'waiting'; readonly item: ast.Local }
   | { readonly is: 'reading' };
 
@@ -26,17 +27,18 @@ export class Locals {
     this.counter = outer?.counter ?? { next: 0 };
   }
 
-  bind(name: string, value: Expr): number {
+  /** `at`: where the name is declared. */
+  bind(name: string, value: Expr, at: AstNode): number {
     const local = this.counter.next++;
-    this.entries.set(name, { is: 'ready', local, value });
+    this.entries.set(name, { is: 'ready', local, value, at });
     this.order.push({ local, name, value });
     return local;
   }
 
   /** An unknown of a search: it has a type but no value of its own. */
-  unknown(name: string, like: Expr): number {
+  unknown(name: string, like: Expr, at: AstNode): number {
     const local = this.counter.next++;
-    this.entries.set(name, { is: 'ready', local, value: like });
+    this.entries.set(name, { is: 'ready', local, value: like, at });
     return local;
   }
 
@@ -48,15 +50,15 @@ export class Locals {
   find(
     name: string,
     read: (item: ast.Local, locals: Locals) => Expr,
-  ): { readonly local: number; readonly value: Expr } | 'circle' | null {
+  ): { readonly local: number; readonly value: Expr; readonly at: AstNode } | 'circle' | null {
     const state = this.entries.get(name);
     if (!state) return this.outer?.find(name, read) ?? null;
     if (state.is === 'reading') return 'circle';
     if (state.is === 'ready') return state;
     this.entries.set(name, { is: 'reading' });
     const value = read(state.item, this);
-    const local = this.bind(name, value);
-    return { local, value };
+    const local = this.bind(name, value, state.item);
+    return { local, value, at: state.item };
   }
 
   names(): string[] {

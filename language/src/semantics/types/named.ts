@@ -20,6 +20,7 @@ export function readType(type: ast.Type | undefined, env: Env): TypeRead {
   type.choices.forEach((name, i) => {
     if (name === 'others') env.report.add('name.reserved', target(env, type, 'choices', i), { name });
   });
+  if (type.choices.length > 0) env.draft.choiceTypes.set(type.choices, { type, uri: env.uri });
   if (type.choices.length > 0) return { value: { is: 'choice', names: type.choices }, component: null, axes };
   const component = componentOf(type, env);
   if (component) return { value: { is: 'part', component }, component, axes };
@@ -32,7 +33,7 @@ function readAxis(name: string, type: ast.Type, index: number, env: Env): AxisId
     const near = env.report.nearest(name, env.draft.axisNames(env.mount));
     const at = target(env, type, 'axes', index);
     env.report.add('name.no-such-axis', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
-  }
+  } else env.report.means(target(env, type, 'axes', index), { is: 'axis', axis, draft: env.draft });
   return axis;
 }
 
@@ -42,7 +43,7 @@ export function componentOf(type: ast.Type, env: Pick<Env, 'library'>): string |
 }
 
 function readValueType(type: ast.Type, env: Env): ValueType {
-  const plain = type.of?.$type === 'TypeName' ? plainType(type.of.name, env) : null;
+  const plain = type.of?.$type === 'TypeName' ? plainType(type.of, env) : null;
   if (plain && !type.limits && type.against.length === 0) return plain;
   const measure = type.of ? readMeasure(type.of, env) : null;
   if (!measure) return unsettled;
@@ -52,7 +53,8 @@ function readValueType(type: ast.Type, env: Env): ValueType {
   return against.every((one): one is Measure => one !== null) ? { is: 'curve', result: measure, against } : unsettled;
 }
 
-function plainType(name: string, env: Env): ValueType | null {
+function plainType(type: ast.TypeName, env: Env): ValueType | null {
+  const { name } = type;
   switch (name) {
     case 'Flag':
       return flag;
@@ -65,7 +67,9 @@ function plainType(name: string, env: Env): ValueType | null {
     default: {
       if (env.library.measure(name)) return null;
       const axis = env.draft.axisNamed(name, env.mount);
-      return axis === null ? null : { is: 'index', axis };
+      if (axis === null) return null;
+      env.report.means(target(env, type, 'name'), { is: 'axis', axis, draft: env.draft });
+      return { is: 'index', axis };
     }
   }
 }

@@ -4,7 +4,7 @@ import { combine, isPoint, namedMeasures, raise, type Measure } from '@thou/shar
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
 import type { AlongAxis, Expr, Reduce, Reduction } from '../ir.ts';
-import { axisAmong, constantOf } from './axes.ts';
+import { axisAmong, constantOf, noteAxis } from './axes.ts';
 import { argumentsDue } from './calls.ts';
 import { readCurveFunction } from './curves.ts';
 import { measureOfArgument } from './elementwise.ts';
@@ -67,7 +67,10 @@ function axisOver(one: ast.Expr, axes: readonly AxisId[], of: ast.Expr | undefin
   const named = name.includes('.')
     ? axes.filter((axis) => env.draft.axisPath(axis) === name)[0]
     : axisAmong(short, axes, env);
-  if (typeof named === 'number') return named;
+  if (typeof named === 'number') {
+    noteAxis(one, named, env);
+    return named;
+  }
   if (named === 'ambiguous') {
     const choices = axes.filter((axis) => env.draft.axes[axis]?.name === short).map((axis) => env.draft.axisPath(axis));
     env.report.add(

@@ -9,7 +9,7 @@ import type { Expr, SlotId } from '../ir.ts';
 import type { AxisId } from './type.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { insteadOf } from '../problems/report.ts';
-import { labelsOf, reportNoLabel } from './axes.ts';
+import { labelsOf, noteAxis, noteLabel, reportNoLabel } from './axes.ts';
 import { builtins } from './builtins.ts';
 import { readCall } from './calls.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
@@ -37,11 +37,17 @@ export function readReference(ref: ast.Ref, env: Env, due: Due): Expr {
 function readWord(ref: ast.Ref, name: string, env: Env, due: Due): Expr | null {
   if (due.type?.is === 'choice') {
     const place = due.type.names.indexOf(name);
-    if (place >= 0) return constant(place, due.type, ref);
+    if (place >= 0) {
+      noteChoice(ref.steps[0]!, name, due.type.names, env);
+      return constant(place, due.type, ref);
+    }
   }
   if (due.type?.is === 'index') {
     const place = labelsOf(due.type.axis, env)?.indexOf(name) ?? -1;
-    if (place >= 0) return constant(place, due.type, ref);
+    if (place >= 0) {
+      noteLabel(ref, name, due.type.axis, env);
+      return constant(place, due.type, ref);
+    }
   }
   switch (name) {
     case 'pi':
@@ -58,6 +64,17 @@ function readWord(ref: ast.Ref, name: string, env: Env, due: Due): Expr | null {
   }
 }
 
+/** A word of a choice, with the type that lists it. */
+export function noteChoice(step: ast.RefStep, name: string, names: readonly string[], env: Env): void {
+  const listed = env.draft.choiceTypes.get(names);
+  env.report.means(target(env, step, 'name'), {
+    is: 'choice',
+    name,
+    type: listed?.type ?? null,
+    uri: listed?.uri ?? null,
+  });
+}
+
 /** `_` is a figure that was not taken: it has a place in a list, and none in a formula. */
 function readBlank(ref: ast.Ref, env: Env, due: Due): Expr {
   const round = ref.$container;
@@ -72,6 +89,7 @@ function readWas(ref: ast.Ref, env: Env): Expr {
     return nothing(ref);
   }
   const slot = env.draft.slots[env.was]!;
+  env.report.means(target(env, ref.steps[0]!, 'name'), { is: 'slot', slot: env.was, draft: env.draft });
   return { op: 'was', slot: env.was, type: typed(slot.type, slot.axes), at: ref };
 }
 
@@ -84,6 +102,12 @@ export function readLocal(head: ast.RefStep, env: Env): Expr | null {
     env.report.add('declare.cycle', target(env, head), { names: `"${head.name}"`, why: 'it needs itself' });
     return nothing(head);
   }
+  env.report.means(target(env, head, 'name'), {
+    is: 'local',
+    uri: env.uri,
+    declared: found.at,
+    type: found.value.type,
+  });
   return { op: 'local', local: found.local, name: head.name, type: found.value.type, at: head };
 }
 
@@ -104,6 +128,7 @@ function readPath(ref: ast.Ref, first: Found, env: Env): Expr {
       if (!next) return notInside(ref, i, env.draft.mountWords(found.mount), env.draft.namesInside(found.mount), env);
       found = next;
     }
+    env.report.means(target(env, step, 'name'), { ...found, draft: env.draft });
     if (step.keys.length > 0)
       picks.push({
         step,
@@ -139,6 +164,7 @@ function readAxis(ref: ast.Ref, head: ast.RefStep, env: Env): Expr | null {
   if (ref.steps.length > 1) return null;
   const axis = env.draft.axisNamed(head.name, env.mount);
   if (axis === null) return null;
+  noteAxis(ref, axis, env);
   const { measure } = env.draft.axes[axis]!;
   if (measure) return { op: 'coordinate', axis, of: null, type: typed(measureOf(measure), [axis]), at: ref };
   return { op: 'place', axis, type: typed({ is: 'index', axis }, [axis]), at: ref };

@@ -3,7 +3,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures } from '@thou/shared/dimension/types';
 import type { Assign, Expr } from '../ir.ts';
 import { Silence } from '../problems/report.ts';
-import { axisAmong } from './axes.ts';
+import { axisAmong, noteAxis } from './axes.ts';
 import { argumentsDue } from './calls.ts';
 import { readCurveOver } from './curves.ts';
 import { measureOfArgument, optionOf } from './elementwise.ts';
@@ -60,6 +60,7 @@ function readInverse(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   if (!found) return nothing(ref);
   const named =
     call.over[0]?.$type === 'Ref' ? axisAmong(call.over[0].steps[0]?.name ?? '', found.of.type.axes, env) : null;
+  if (typeof named === 'number') noteAxis(call.over[0], named, env);
   const from = typeof named === 'number' ? named : found.of.type.axes[found.of.type.axes.length - 1];
   if (from === undefined) {
     env.report.add('axes.needs-over', target(env, call), { function: 'inverse' });
@@ -125,7 +126,7 @@ export function readSolve(solve: ast.Solve, env: Env): Expr {
       : null;
     const [from, to] = limits?.op === 'limits' ? [limits.low!, limits.high!] : [nothing(unknown), nothing(unknown)];
     reportKept(unknown.name, target(env, unknown, 'name'), env);
-    const local = locals.unknown(unknown.name, { ...number(Number.NaN, unknown), type: typed(type) });
+    const local = locals.unknown(unknown.name, { ...number(Number.NaN, unknown), type: typed(type) }, unknown);
     return { local, name: unknown.name, from, to, type: typed(type) };
   });
   const sides = solve.equations.map((left, i) => ({ left, right: solve.rights[i] }));
@@ -171,7 +172,10 @@ function namedAxis(
   env: Env,
 ): AxisId | null {
   const axis = expr?.$type === 'Ref' ? axisAmong(expr.steps[0]?.name ?? '', axes, env) : null;
-  if (typeof axis === 'number') return axis;
+  if (typeof axis === 'number') {
+    noteAxis(expr, axis, env);
+    return axis;
+  }
   env.report.add('axes.needs-over', target(env, call), { function: name });
   return null;
 }
@@ -224,6 +228,7 @@ function readPooled(ref: ast.Ref, call: ast.Call, env: Env): Expr {
     env.report.add('axes.needs-over', target(env, call), { function: 'pooled' });
     return nothing(ref);
   }
+  noteAxis(call.over[0], to, env);
   const pooledParts = parts.map((part) => fit(part, dueOf(first.type.value), env));
   const from = pooledParts.map((part) => part.type.axes[part.type.axes.length - 1] ?? to);
   const rest = unionAxes(...pooledParts.map((part) => part.type.axes.slice(0, -1)));
