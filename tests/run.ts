@@ -1,4 +1,4 @@
-/** Runs the tests and closes with one line that says how many passed and failed. Arguments go to the test runner. */
+/** Runs the tests and closes with one line that says how many passed and failed. Arguments go to the test runner, `--config=FILE` for other tests. */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -10,6 +10,8 @@ interface Report {
   readonly numPendingTests: number;
 }
 
+const own = process.argv.slice(2);
+const config = own.some((argument) => argument.startsWith('--config=')) ? [] : ['--config=tests/vitest.config.ts'];
 const folder = mkdtempSync(join(tmpdir(), 'thou-tests-'));
 const output = join(folder, 'report.json');
 const run = spawnSync(
@@ -17,11 +19,11 @@ const run = spawnSync(
   [
     'node_modules/vitest/vitest.mjs',
     'run',
-    '--config=tests/vitest.config.ts',
+    ...config,
     '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${output}`,
-    ...process.argv.slice(2),
+    ...own,
   ],
   { stdio: ['ignore', 'inherit', 'inherit'] },
 );

@@ -32,17 +32,19 @@ export class Workbench {
 
   /** Opens a file of the folder by its name, with the cursor at a place. */
   async show(file: string, line = 1, column = 1): Promise<void> {
+    const name = file.split('/').pop()!;
     await this.page.keyboard.press('Control+P');
-    const box = this.page.locator('.quick-input-widget input');
-    await box.fill(`${file}:${line}:${column}`);
-    await this.page
-      .locator('.quick-input-list .monaco-list-row', { hasText: file.split('/').pop()! })
-      .first()
-      .waitFor();
+    await this.page.locator('.quick-input-widget input').fill(file);
+    await this.chosen(name);
     await this.page.keyboard.press('Enter');
-    await this.tab(file.split('/').pop()!).waitFor();
+    await this.tab(name).waitFor();
     await this.editor.locator('.view-line').first().waitFor();
-    await this.page.locator('.statusbar-item', { hasText: `Ln ${line}, Col ${column}` }).waitFor();
+    await this.goTo(line, column);
+  }
+
+  /** Waits until Enter would take this one: the list lags behind what is typed. */
+  private async chosen(name: string): Promise<void> {
+    await this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: name }).first().waitFor();
   }
 
   tab(name: string): Locator {
@@ -52,7 +54,7 @@ export class Workbench {
   async command(title: string): Promise<void> {
     await this.page.keyboard.press('F1');
     await this.page.locator('.quick-input-widget input').fill(`>${title}`);
-    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+    await this.chosen(title);
     await this.page.keyboard.press('Enter');
   }
 
@@ -166,6 +168,70 @@ export class Workbench {
     );
     if (!place) throw new Error(`"${word}" is not to be seen on line ${line}`);
     return place;
+  }
+
+  /** What stands beside the language's name in the status bar, once it says what is waited for. */
+  async languageStatus(wanted: RegExp): Promise<string> {
+    await this.page.locator('[id="status.languageStatus"]').hover();
+    const box = this.page.locator('.hover-language-status', { hasText: wanted }).first();
+    await box.waitFor();
+    return box.innerText();
+  }
+
+  /** Selects a text on a line in sight and types another over it. */
+  async replace(line: number, text: string, by: string): Promise<void> {
+    const column = await this.columnOf(line, text);
+    await this.goTo(line, column);
+    for (let letter = 0; letter < text.length; letter++) await this.page.keyboard.press('Shift+ArrowRight');
+    await this.page.keyboard.insertText(by);
+  }
+
+  /** Puts the cursor there, counted from 1. */
+  async goTo(line: number, column: number): Promise<void> {
+    await this.page.keyboard.press('Control+G');
+    await this.page.locator('.quick-input-widget input').fill(`:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.statusbar-item', { hasText: `Ln ${line}, Col ${column}` }).waitFor();
+  }
+
+  async save(): Promise<void> {
+    await this.page.keyboard.press('Control+S');
+    await this.page.locator('.tab.active:not(.dirty)').waitFor();
+  }
+
+  private async columnOf(line: number, text: string): Promise<number> {
+    const at = (await this.lineText(line)).indexOf(text);
+    if (at < 0) throw new Error(`"${text}" is not to be seen on line ${line}`);
+    return at + 1;
+  }
+
+  async lineText(line: number): Promise<string> {
+    const { y } = await this.placeOf(line, '');
+    return this.editor.evaluate(
+      (editor, wanted) =>
+        [...editor.querySelectorAll('.view-lines .view-line')]
+          .filter((row) => row.getBoundingClientRect().top <= wanted && wanted < row.getBoundingClientRect().bottom)
+          .map((row) => (row.textContent ?? '').replaceAll('\u00a0', ' '))
+          .join(''),
+      y,
+    );
+  }
+
+  /** The colour of each stretch of text on a line in sight. */
+  async coloursOf(line: number): Promise<Map<string, string>> {
+    const { y } = await this.placeOf(line, '');
+    const pairs = await this.editor.evaluate(
+      (editor, wanted) =>
+        [...editor.querySelectorAll<HTMLElement>('.view-lines .view-line')]
+          .filter((row) => row.getBoundingClientRect().top <= wanted && wanted < row.getBoundingClientRect().bottom)
+          .flatMap((row) => [...row.querySelectorAll<HTMLElement>('span[class*="mtk"]')])
+          .map(
+            (span) =>
+              [(span.textContent ?? '').replaceAll('\u00a0', ' ').trim(), getComputedStyle(span).color] as const,
+          ),
+      y,
+    );
+    return new Map(pairs);
   }
 
   async picture(name: string): Promise<string> {

@@ -1,0 +1,108 @@
+/** The built extension in a real editor with an empty profile, used as a person uses it. One window for all tests, in their order. */
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium, type Browser } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { startHost, type Host } from './host.ts';
+import { chromiumPath } from './install.ts';
+import { serverOf } from './server-process.ts';
+import { Workbench } from './workbench.ts';
+
+const top = join(import.meta.dirname, '../..');
+const home = mkdtempSync(join(tmpdir(), 'thou-editor-'));
+const pictures = process.env['THOU_PICTURES'] ?? join(home, 'pictures');
+const folder = join(home, 'engines');
+const browserFlags =
+  '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync';
+
+let host: Host;
+let browser: Browser;
+let window: Workbench;
+
+beforeAll(async () => {
+  cpSync(join(top, 'samples'), folder, { recursive: true });
+  writeFileSync(join(folder, 'note.md'), 'Kept at the shop.\n\n```thou\nbuild spare { redline: 7000 rpm }\n```\n');
+  const built = readdirSync(join(top, 'extension/dist')).find((name) => name.endsWith('.vsix'))!;
+  host = await startHost(join(home, 'profile'), join(top, 'extension/dist', built));
+  browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags.split(' ') });
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+  window = new Workbench(page, pictures);
+  await window.open(host.urlOf(folder));
+});
+
+afterEach(async (context) => {
+  if (context.task.result?.state === 'fail') console.log(await window.picture('failed'));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await host?.stop();
+  rmSync(join(home, 'engines'), { recursive: true, force: true });
+});
+
+const saved = (file: string): string => readFileSync(join(folder, file), 'utf8');
+
+test('findings are underlined where they come from', async () => {
+  await window.show('tarn-427.thou', 56, 1);
+  const marks = await window.waitForMarks((found) => found.some(({ line }) => line === 61));
+  await window.picture('findings');
+  expect(marks).toContainEqual({ severity: 'error', line: 61, text: expect.stringContaining('ring') });
+});
+
+test('thou in Markdown has the colours of thou', async () => {
+  await window.show('note.md', 4, 1);
+  const colours = async (): Promise<number> => {
+    const found = await window.coloursOf(4);
+    return new Set(['build', 'spare', 'redline'].map((word) => found.get(word))).size;
+  };
+  await expect.poll(colours, { timeout: 10_000 }).toBe(3);
+  await window.picture('markdown');
+});
+
+test('resting on an underlined figure tells what is wrong, why, and whose limit it is', async () => {
+  await window.show('tarn-427.thou', 61, 1);
+  await window.waitForMarks((found) => found.some(({ line }) => line === 61));
+  const told = await window.hover(61, 'ring');
+  await window.picture('hover');
+  expect(told).toMatch(/Ring gap at cylinder 7 is 0\.0172 in: 0\.0014 in under the least, 0\.0186 in/);
+  expect(told).toMatch(/Limits: ≥ 0\.0186 in/);
+});
+
+test('beside the language stands how the build does', async () => {
+  await window.show('tarn-427.thou', 61, 1);
+  const status = await window.languageStatus(/to measure/);
+  await window.picture('status');
+  expect(status).toMatch(/\d+ hold · \d+ out · \d+ at risk · \d+ to measure/);
+});
+
+test('a figure put right loses its underline, and what is saved is what was typed', async () => {
+  await window.show('tarn-427.thou', 61, 1);
+  await window.waitForMarks((found) => found.some(({ line }) => line === 61));
+  await window.replace(68, '103 deg', '106 deg');
+  await window.waitForMarks((found) => !found.some(({ line }) => line === 68));
+  await window.save();
+  expect(saved('tarn-427.thou')).toBe(
+    readFileSync(join(top, 'samples/tarn-427.thou'), 'utf8').replace('103 deg', '106 deg'),
+  );
+});
+
+test('a server that is killed comes back by itself', async () => {
+  const before = serverOf(home);
+  expect(before).not.toBeNull();
+  process.kill(before!, 'SIGKILL');
+  await expect.poll(() => serverOf(home) ?? before, { timeout: 20_000 }).not.toBe(before);
+  await window.show('skarn-998.thou', 1, 1);
+  await window.show('tarn-427.thou', 56, 1);
+  await window.waitForMarks((found) => found.some(({ line }) => line === 56));
+});
+
+test('a server that hangs is got rid of by "Restart language server"', async () => {
+  const before = serverOf(home)!;
+  process.kill(before, 'SIGSTOP');
+  await window.command('Thou: Restart language server');
+  await expect.poll(() => serverOf(home) ?? before, { timeout: 20_000 }).not.toBe(before);
+  await window.waitForMarks((found) => found.some(({ line }) => line === 56));
+  await window.picture('restarted');
+  expect(await window.page.locator('.notification-toast').count()).toBe(0);
+});
