@@ -6,7 +6,7 @@ import {
   type ServerCapabilities,
 } from 'vscode-languageserver';
 import { libraryScheme } from './addresses.ts';
-import type { Feature } from './features.ts';
+import type { Feature } from './feature.ts';
 
 /** The editor can show texts that only the server has. */
 export function showsVirtualTexts(client: ClientCapabilities): boolean {

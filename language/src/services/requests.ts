@@ -9,7 +9,7 @@ import {
 } from 'vscode-languageserver';
 import type { Addresses } from './addresses.ts';
 import type { Environment } from './environment.ts';
-import type { Asked, Feature, Request } from './features.ts';
+import type { Asked, Feature, Request } from './feature.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What stands once the editor has said what it can do. */

@@ -9,7 +9,7 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver-protocol/node';
 import { Addresses } from '../../../../language/src/services/addresses.ts';
-import type { Asked, Feature } from '../../../../language/src/services/features.ts';
+import type { Asked, Feature } from '../../../../language/src/services/feature.ts';
 import { refresh } from '../../../../language/src/services/refresh.ts';
 import { serve } from '../../../../language/src/services/requests.ts';
 import { library } from '../../../reference/library.ts';
