@@ -62,6 +62,11 @@ export class Project {
     this.grounds = new Grounds(library.root, library.edition, this.reading);
   }
 
+  /** Another project on the same library, for texts that are only tried. */
+  over(host: Host): Project {
+    return new Project(host, this.library);
+  }
+
   /** The file as it is now, block by block from before where its text has not changed. */
   source(uri: string): SourceFile | undefined {
     const ofLibrary = this.librarySources.find((source) => source.uri === uri);

@@ -1,0 +1,144 @@
+/** What is offered at a place: slips, other units, figures for formulas, deviations accepted, sizes on the shelf. */
+import { describe, expect, test } from 'vitest';
+import { offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
+import { conversionsAt } from '../../../language/src/services/code-actions/convert.ts';
+import { applied } from '../../../language/src/services/code-actions/edit.ts';
+import { hostileTexts, marked, samples, workspaceOf } from './open.ts';
+
+const breathe = (): Promise<void> => Promise.resolve();
+
+async function at(text: string, kind?: string) {
+  const place = marked(text);
+  const workspace = workspaceOf({ 'job.thou': place.text });
+  const { offset } = place;
+  const wanted = (one: string): boolean => kind === undefined || one === kind;
+  const offers = await offersAt(workspace, 'file:///job.thou', offset, offset, breathe, wanted);
+  const take = (title: RegExp): string => {
+    const found = offers.find((one) => title.test(one.title));
+    if (!found) throw new Error(`no ${title} among: ${offers.map((one) => one.title).join(' | ')}`);
+    return applied(place.text, found.edits);
+  };
+  return { offers, titles: offers.map(({ title }: Offer) => title), take, text: place.text };
+}
+
+/** A file of its own, checked: codes of what is wrong, without hints. */
+function slipsOf(text: string): string[] {
+  const { problems } = workspaceOf({ 'job.thou': text }).result('file:///job.thou');
+  return problems.filter(({ severity }) => severity !== 'hint').map(({ code }) => code);
+}
+
+const engine = (lines: string): string => `use prelude 1
+build a {
+  duty: circuit
+  redline: 6000 rpm
+  layout: single
+  block { bore: 100 mm, deck-height: 200 mm }
+  crank.stroke: 80 mm
+  rod.length: 140 mm
+  piston { compression-height: 20 mm }
+  head.chamber: 60 cc
+${lines}
+}
+`;
+
+describe('slips of the text', () => {
+  test('a misspelt name', async () => {
+    const { take } = await at('use prelude 1\nbuild a { redl|ine-: 6000 rpm }\n'.replace('redl|ine-', 'redl|nie'));
+    const mended = take(/^Write redline instead of redlnie$/);
+    expect(mended).toContain('{ redline: 6000 rpm }');
+    expect(slipsOf(mended)).toEqual([]);
+  });
+  test.each([
+    ['a mixed number', 'block.bore: 4-1|/8 in', 'block.bore: 4 1/8 in'],
+    ['a comma in a number', 'redline: 7,0|00 rpm', 'redline: 7000 rpm'],
+    ['an inch mark', 'block.bore: 4.125|"', 'block.bore: 4.125 in'],
+  ])('%s', async (_, wrong, right) => {
+    const { offers, text } = await at(`use prelude 1\nbuild a { ${wrong} }\n`, 'quickfix');
+    const texts = offers.map(({ edits }) => applied(text, edits));
+    expect(texts).toContain(`use prelude 1\nbuild a { ${right} }\n`);
+  });
+  test('all at once only where no figure is touched', async () => {
+    const text = 'use prelude 1\nbuild a { redlnie: 6000 rpm, block.bore: 4-1/8 in }|\n';
+    const { take } = await at(text, 'source.fixAll.thou');
+    const mended = take(/figure/);
+    expect(mended).toContain('redline: 6000 rpm');
+    expect(mended).toContain('4-1/8 in');
+  });
+});
+
+describe('another unit', () => {
+  test.each([
+    ['block.bore: 4.1|25 in', /in mm$/, 'block.bore: 104.775 mm'],
+    ['block.bore: 104.7|75 mm', /in in$/, 'block.bore: 4.125 in'],
+    ['main-clearance-limits: 0.0022..0.0|030 in', /in mm$/, 'main-clearance-limits: 0.05588..0.07620 mm'],
+    ['ring.mass: [top: 1|2, second: 10, oil: 16] g', /in kg$/, 'ring.mass: [top: 0.012, second: 0.010, oil: 0.016] kg'],
+  ])('%s', async (line, unit, want) => {
+    const { take } = await at(`use prelude 1\nbuild a { ${line} }\n`, 'refactor.rewrite');
+    expect(take(unit)).toBe(`use prelude 1\nbuild a { ${want} }\n`);
+  });
+  test('not where several units or margins are mixed, nor for scales of degrees', async () => {
+    for (const line of ['block.bore: 4.1|25 in +0.001/-0', 'piston.mass: 42|8 ± 1 g', 'x: 2|0 degC']) {
+      const { titles } = await at(`use prelude 1\nbuild a { ${line} }\n`, 'refactor.rewrite');
+      if (line.startsWith('piston')) expect(titles).toContain('Write it in kg');
+      else expect(titles).toEqual([]);
+    }
+  });
+});
+
+describe('a figure in place of its formula', () => {
+  test('was less something', async () => {
+    const text = `${engine('  head-gasket { bore: 102 mm, thickness: 1.00 mm }')}variant b of a { head-gasket.thickness: wa|s - 0.20 mm }\n`;
+    const { take } = await at(text, 'refactor.rewrite');
+    expect(take(/^Write 0\.80 mm in place of the formula$/)).toContain('{ head-gasket.thickness: 0.80 mm }');
+  });
+  test('not for what is written already', async () => {
+    const { titles } = await at(engine('  head-gasket { bore: 10|2 mm, thickness: 1.0 mm }'), 'refactor.rewrite');
+    expect(titles.filter((title) => title.includes('formula'))).toEqual([]);
+  });
+});
+
+describe('a deviation that stays', () => {
+  test('is accepted inside limits that just hold it', async () => {
+    const text = engine('  quench-limits: 0.90..1.10 mm\n  head-gasket { bore: 102 mm, thickness: 1.50 mm }');
+    const limited = text.replace('deck-height: 200 mm', 'deck-height: 200|.00 mm');
+    const { take } = await at(limited, 'quickfix');
+    const accepted = take(/^Accept quench as it is, with a reason$/);
+    expect(accepted).toMatch(/accept quench-clearance(\[1\])? within <= 1\.50\d* mm because "reason"/);
+    expect(slipsOf(accepted)).toEqual([]);
+    const { outcomes } = workspaceOf({ 'job.thou': accepted }).result('file:///job.thou');
+    expect(outcomes[0]!.checks.find(({ id }) => id === 'quench-clearance')!.state).toBe('accepted');
+  });
+});
+
+describe('sizes that can be bought', () => {
+  const job = (shelf: string): string =>
+    `${shelf}\n${engine('  quench-limits: 0.90..1.12 mm\n  head-gasket { bore: 102 mm, thickness: 1.30 mm }').replace('200 mm', '20|0 mm')}`;
+  test('come first: the nearest part that holds', async () => {
+    const text = job(
+      'part G-11: Gasket { bore: 102 mm, thickness: 1.05 mm }\npart G-08: Gasket { bore: 102 mm, thickness: 0.80 mm }',
+    );
+    const { titles } = await at(text, 'quickfix');
+    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm/);
+    expect(titles.some((title) => title.startsWith('head-gasket.thickness 1.12 mm'))).toBe(true);
+  });
+  test('a family gives its steps', async () => {
+    const { titles } = await at(
+      job('part G-F: Gasket { bore: 102 mm, thickness: 0.80..2.00 mm step 0.15 mm }'),
+      'quickfix',
+    );
+    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.10 mm/);
+  });
+});
+
+test('half-typed text: other units at every place, all else at some', { timeout: 240_000 }, async () => {
+  for (const [path, text] of hostileTexts()) {
+    const uri = `file:///${path}`;
+    const workspace = workspaceOf(new Map([...samples, [path, text]]));
+    for (let offset = 0; offset <= text.length; offset += 1) {
+      const source = workspace.source(uri)!;
+      conversionsAt(source, offset, offset);
+      if (offset % 23 === 0)
+        await offersAt(workspace, uri, offset, offset, breathe, (kind) => kind !== 'quickfix' || offset % 161 === 0);
+    }
+  }
+});

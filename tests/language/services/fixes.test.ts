@@ -1,0 +1,122 @@
+/** Every computed fix of every finding of every sample and variant, taken and judged afresh. */
+import { describe, expect, test } from 'vitest';
+import { offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
+import { applied } from '../../../language/src/services/code-actions/edit.ts';
+import { underlinedAt } from '../../../language/src/services/code-actions/findings.ts';
+import { gridOf, styleOf } from '../../../language/src/services/code-actions/figure.ts';
+import { solvedFor } from '../../../language/src/services/code-actions/solved.ts';
+import type { CheckOutcome, CheckState, Outcome } from '../../../language/src/semantics/plan/outcome.ts';
+import { planBuild } from '../../../language/src/semantics/plan/run.ts';
+import { remediesFor } from '../../../language/src/semantics/solve/remedies.ts';
+import { samples, workspaceOf } from './open.ts';
+
+const breathe = (): Promise<void> => Promise.resolve();
+const bad: readonly CheckState[] = ['at-risk', 'out-of-limits'];
+const builds = [...samples.keys()].filter((name) => /^[^/]+\.thou$/.test(name));
+
+function findingsOf(outcome: Outcome): readonly CheckOutcome[] {
+  return outcome.checks.filter(({ state }) => bad.includes(state));
+}
+
+/** Checks with a cell that is worse than it was. */
+function worseIn(before: Outcome, after: Outcome): string[] {
+  return after.checks.flatMap((check) => {
+    const old = before.checks.find(({ id }) => id === check.id);
+    const isWorse = check.cells.some((cell) => {
+      const was = old?.cells.find(({ places }) => places.join() === cell.places.join());
+      return bad.indexOf(cell.state) > (was ? bad.indexOf(was.state) : -1);
+    });
+    return isWorse ? [`${after.binding.name} ${check.id}`] : [];
+  });
+}
+
+describe.each(builds)('%s', (name) => {
+  const uri = `file:///${name}`;
+  const workspace = workspaceOf(samples);
+  const before = workspace.result(uri);
+
+  test('a fix that is taken leaves the check holding, and says what it worsens', { timeout: 120_000 }, async () => {
+    let taken = 0;
+    for (const outcome of before.outcomes)
+      for (const check of findingsOf(outcome))
+        for (const fix of await solvedFor(workspace, uri, outcome, check, breathe)) {
+          taken += 1;
+          const text = applied(samples.get(name)!, fix.edits);
+          const after = workspaceOf(new Map([...samples, [name, text]])).result(uri);
+          const own = after.outcomes.find(({ binding }) => binding.name === outcome.binding.name)!;
+          const now = own.checks.find(({ id }) => id === check.id);
+          if (now !== undefined || check.kind !== 'to-size')
+            expect(bad, `${check.id}: ${fix.title}`).not.toContain(now!.state);
+          expect(now?.state, fix.title).not.toBe('cannot-tell');
+          const worse = before.outcomes.flatMap((one) => {
+            const other = after.outcomes.find(({ binding }) => binding.name === one.binding.name)!;
+            return worseIn(one, other);
+          });
+          expect(worse.length > 0, `${fix.title}: ${worse.join(', ')}`).toBe(/\bbut\b/.test(fix.title));
+          const said = (fix.title.match(/goes out of limits|comes to be at risk/g) ?? []).length;
+          expect(said, fix.title).toBe(worse.length);
+          const slips = (all: typeof after): number =>
+            all.problems.filter(({ severity }) => severity !== 'hint').length;
+          expect(slips(after), fix.title).toBeLessThanOrEqual(slips(before));
+        }
+    if (name === 'tarn-427.thou' || name === 'skarn-998.thou') expect(taken).toBeGreaterThan(10);
+  });
+
+  test('nothing is turned the way that it cannot go', () => {
+    for (const outcome of before.outcomes)
+      for (const check of findingsOf(outcome)) {
+        const wanted = {
+          gridOf: (slot: number, cell: number) => gridOf(styleOf(outcome, slot, cell)),
+          sizesOf: () => [],
+        };
+        for (const { moves } of remediesFor(planBuild(outcome.binding), check, wanted))
+          for (const { slot, from, to } of moves) {
+            const { features, path } = outcome.slots[slot]!.slot;
+            for (const [cell, figure] of to) {
+              expect(figure, path).not.toBe(from.get(cell));
+              if (features.includes('grows')) expect(figure, path).toBeGreaterThan(from.get(cell)!);
+              if (features.includes('falls')) expect(figure, path).toBeLessThan(from.get(cell)!);
+            }
+          }
+      }
+  });
+
+  test('every finding is found where it is underlined', () => {
+    const text = samples.get(name)!;
+    const all = underlinedAt(workspace, uri, 0, text.length);
+    for (const { problem, check } of all) {
+      expect(problem.uri).toBe(uri);
+      expect(findingsOf(before.outcomes[0]!).length + before.outcomes.length).toBeGreaterThan(0);
+      expect(['expect', check.id]).toContain(problem.code);
+    }
+    const own = before.outcomes[0];
+    if (own) expect(new Set(all.map(({ check }) => check.id)).size).toBeGreaterThanOrEqual(findingsOf(own).length);
+  });
+});
+
+describe('of the samples', () => {
+  test('the thin gasket gets a thicker one', async () => {
+    const workspace = workspaceOf(samples);
+    const uri = 'file:///fell-427.thou';
+    const result = workspace.result(uri);
+    const outcome = result.outcomes[1]!;
+    const check = outcome.checks.find(({ id }) => id === 'quench-clearance')!;
+    const [first] = await solvedFor(workspace, uri, outcome, check, breathe);
+    expect(first!.title).toMatch(
+      /^head-gasket\.thickness 0\.036 in brings quench to 0\.0360 in; compression 10\.7\d → 10\.\d\d, /,
+    );
+    expect(applied(samples.get('fell-427.thou')!, first!.edits)).toContain(
+      'variant thin-gasket of fell-427 { head-gasket.thickness: 0.036 in }',
+    );
+  });
+
+  test('one offer at most is the preferred one', async () => {
+    const workspace = workspaceOf(samples);
+    const uri = 'file:///tarn-427.thou';
+    const text = samples.get('tarn-427.thou')!;
+    const at = text.indexOf('ring.gap[top]');
+    const offers: readonly Offer[] = await offersAt(workspace, uri, at, at, breathe);
+    expect(offers.filter(({ isPreferred }) => isPreferred)).toHaveLength(1);
+    expect(offers.find(({ isPreferred }) => isPreferred)!.title).toContain('brings ring gap to');
+  });
+});
