@@ -6,7 +6,7 @@ import type * as ast from '../grammar/generated/ast.ts';
 import { bindBuild, type Bound, type Ground } from './bind/build.ts';
 import { itemsOf, type Scope } from './names/scope.ts';
 import type { SourceFile } from '../grammar/file.ts';
-import { sameKey, type Reading } from './grounds.ts';
+import { sameKey, type Asked, type Reading } from './grounds.ts';
 import type { Outcome } from './plan/outcome.ts';
 import { planBuild, type Plan } from './plan/run.ts';
 import { didYouMean } from './problems/messages.ts';
@@ -19,7 +19,7 @@ interface BoundOnce {
   /** Slips of this build alone. */
   readonly report: Report;
   readonly key: readonly unknown[];
-  readonly noted: ReadonlyMap<string, string>;
+  readonly noted: readonly Asked[];
 }
 
 interface Planned {
@@ -128,7 +128,7 @@ class Round {
 
   private bindAnew(item: BuildItem, uri: string, base: BoundOnce | null, key: readonly unknown[]): BoundOnce {
     const report = new Report();
-    const noted = new Map<string, string>();
+    const noted: Asked[] = [];
     const { setting } = this.ground;
     const parts = uri === this.start.uri ? setting.parts : this.scope.partsOf(uri);
     const own: Ground = { ...this.ground, setting: { ...setting, parts, report, files: this.reading.files(noted) } };

@@ -10,10 +10,17 @@ import type { Scope } from './names/scope.ts';
 import { Report } from './problems/report.ts';
 import { buildDraft, type Setting } from './schema/build.ts';
 
-/** Texts that stand beside: what was read is noted, so that a change in one is seen. */
+/** One text that was asked for, and what was there: where none was, one may come. */
+export interface Asked {
+  readonly from: string;
+  readonly path: string;
+  readonly found: ReturnType<Setting['files']['read']>;
+}
+
+/** Texts that stand beside: what was asked for is noted, so that a change is seen. */
 export interface Reading {
-  files(noted: Map<string, string>): Setting['files'];
-  isUnchanged(noted: ReadonlyMap<string, string>): boolean;
+  files(noted: Asked[]): Setting['files'];
+  isUnchanged(noted: readonly Asked[]): boolean;
 }
 
 export interface Kept {
@@ -26,7 +33,7 @@ interface Entry extends Kept {
   readonly key: readonly unknown[];
   /** Null while nothing asks which sizes are on offer: parts then shape nothing. */
   readonly parts: readonly unknown[] | null;
-  readonly noted: ReadonlyMap<string, string>;
+  readonly noted: readonly Asked[];
 }
 
 const most = 64;
@@ -67,7 +74,7 @@ export class Grounds {
 
   private anew(scope: Scope, key: readonly unknown[], parts: readonly unknown[]): Entry {
     const report = new Report();
-    const noted = new Map<string, string>();
+    const noted: Asked[] = [];
     const library = collectLibrary(scope.files, this.root, report, scope.clashAt);
     const setting: Setting = {
       library,

@@ -6,7 +6,7 @@ import { parseFile, type SourceFile } from '../grammar/file.ts';
 import { checkParts } from './bind/loose-parts.ts';
 import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
-import { Grounds, type Reading } from './grounds.ts';
+import { Grounds, sameKey, type Asked, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
 import type { Outcome } from './plan/outcome.ts';
 import type { Names } from './problems/names.ts';
@@ -97,16 +97,13 @@ export class Project {
     const places = new Places((at) => this.source(at));
     const said = [declared, report, ...reports];
     const found = said.flatMap(({ findings }) => findings).filter(({ target }) => target.uri === uri);
-    const broken = start.problems.some(({ severity }) => severity === 'error');
+    const read = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding))];
+    const broken = read.some(({ severity }) => severity === 'error');
     const planned = outcomes
       .flatMap(({ problems }) => problems)
-      // what figures say of each other waits until every line can be read
+      // what figures say of each other waits until every line is understood
       .filter(({ origin, severity }) => origin.uri === uri && !(broken && severity === 'advice'));
-    const problems = [
-      ...places.ofText(start),
-      ...found.map((finding) => places.ofFinding(finding)),
-      ...planned.map((problem) => places.ofPlan(problem)),
-    ];
+    const problems = [...read, ...planned.map((problem) => places.ofPlan(problem))];
     return {
       uri,
       problems: inTextOrder(problems),
@@ -168,19 +165,26 @@ function sourcesOf(library: LibraryText): readonly SourceFile[] {
 
 /** What stands beside a text, read through the host. */
 function readingThrough(host: Host): Reading {
+  const look = (from: string, path: string): Asked['found'] => {
+    const found = host.resolve(from, path);
+    if (!('uri' in found)) return found;
+    const text = host.read(found.uri);
+    return text === undefined ? { problem: 'not-found', why: '' } : { uri: found.uri, text };
+  };
   return {
     files: (noted) => ({
       read: (from, path) => {
-        const found = host.resolve(from, path);
-        if (!('uri' in found)) return found;
-        const text = host.read(found.uri);
-        if (text === undefined) return { problem: 'not-found', why: '' };
-        noted.set(found.uri, text);
-        return { uri: found.uri, text };
+        const found = look(from, path);
+        noted.push({ from, path, found });
+        return found;
       },
     }),
-    isUnchanged: (noted) => [...noted].every(([uri, text]) => host.read(uri) === text),
+    isUnchanged: (noted) => noted.every(({ from, path, found }) => sameKey(saidOf(look(from, path)), saidOf(found))),
   };
+}
+
+function saidOf(found: Asked['found']): readonly string[] {
+  return 'uri' in found ? [found.uri, found.text] : [found.problem, found.why];
 }
 
 /** A part is read for itself and for every build that uses it: what is said twice of one place counts once. */

@@ -54,7 +54,6 @@ const everywhere = (name: string): Hostile => ({
 const unknown = (name: string): Hostile => ({
   name: `${name} where nobody declared it`,
   text: dedent(`
-    use "${name}"
     derive a: ${name} = plate.width
     derive b: Length = ${name}
     derive c: Length = plate.${name}
@@ -63,7 +62,6 @@ const unknown = (name: string): Hostile => ({
     derive f: Length = plate.width[${name}: 1] + max(plate.bore over ${name})
     derive g: Length = [${name}: 1 mm, others: 2 mm] by grade
     derive h: Flag = grade == ${name}
-    unit ${name}: Length
     part p: ${name} { flats: 6 }
     part q: Nut of ${name}
     extend ${name} { a: Length }
@@ -71,7 +69,6 @@ const unknown = (name: string): Hostile => ({
     variant v of ${name} { share: 0.5 }
   `),
   says: [
-    'use.not-found',
     'name.no-such-type',
     'name.unknown',
     'name.not-inside',
@@ -85,7 +82,15 @@ const unknown = (name: string): Hostile => ({
   ],
 });
 
+/** A part that could stand in a file that is not there is not asked for. */
+const unused = (name: string): Hostile => ({
+  name: `${name} as a file`,
+  text: `use "${name}"\nbuild b { cell.nut: ${name} }`,
+  says: ['use.not-found'],
+});
+
 export const hostileTexts: readonly Hostile[] = [
+  ...inherited.map(unused),
   ...inherited.map(everywhere),
   ...inherited.map(unknown),
   {

@@ -90,7 +90,8 @@ function tableSignature(value: Expr): string {
 /** A reading is of one cell: nothing is taken to read alike that was not read. */
 function allCells(given: ast.Given, value: Expr, axes: readonly number[], path: string, env: Env): boolean {
   const left = axes.filter((axis) => !value.type.axes.includes(axis));
-  if (left.length === 0) return true;
+  // a line that is not finished was told already
+  if (left.length === 0 || value.op === 'missing') return true;
   env.report.add('given.one-for-many', target(env, given, 'value'), { path, due: perWords(left, env) });
   return false;
 }

@@ -25,6 +25,7 @@ export function readNotes(notes: readonly ast.Note[], round: Notes, env: Env): N
 function instrument(name: string, note: ast.Note, env: Env): string {
   const seen = env.parts.find(name);
   if (seen?.item.kind !== instrumentComponent) {
+    if (!seen && !env.parts.complete) return name;
     const near = env.report.nearest(name, env.parts.names(instrumentComponent));
     const at = target(env, note, 'instrument');
     env.report.add('given.instrument', at, { name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });

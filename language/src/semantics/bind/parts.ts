@@ -20,6 +20,7 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
     bindPartList(value, mount, left, place, env);
     return;
   }
+  if (isUnfinished(value)) return;
   const name = partName(value);
   if (name === null) {
     env.report.add('given.part-due', target(env, value), { path, component });
@@ -27,6 +28,7 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
   }
   const seen = env.parts.find(name);
   if (!seen) {
+    if (!env.parts.complete) return;
     const near = env.report.nearest(name, env.parts.names(component));
     const at = target(env, value);
     env.report.add(
@@ -52,6 +54,16 @@ export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, en
 /** A part's name as it is written: in quotes where it is no plain name. */
 function written(name: string): string {
   return /^[A-Za-z_]\w*(-\w+)*$/.test(name) ? name : `"${name}"`;
+}
+
+/** `unknown(…)`: nothing is fitted yet, or the line is not finished, which was told already. */
+function isUnfinished(value: ast.Expr): boolean {
+  return (
+    value.$type === 'Ref' &&
+    value.steps.length === 1 &&
+    value.steps[0]!.name === 'unknown' &&
+    value.steps[0]!.call !== undefined
+  );
 }
 
 function partName(value: ast.Expr): string | null {
@@ -176,7 +188,7 @@ export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
   const near = base ? [] : report.nearest(item.base, parts.names(item.kind));
   if (base)
     report.add('given.wrong-part', at, { name: item.base, component: base.item.kind, path: item.name, due: item.kind });
-  else
+  else if (parts.complete)
     report.add(
       'name.no-such-part',
       at,

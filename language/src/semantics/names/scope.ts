@@ -33,6 +33,8 @@ interface Reached {
   readonly distance: number;
   readonly by: Target | null;
   readonly uses: string[];
+  /** A file it uses is not there, or cannot be told. */
+  lacksUse: boolean;
 }
 
 export function itemsOf(file: SourceFile): ast.Item[] {
@@ -69,6 +71,7 @@ export function scopeOf(start: SourceFile, library: readonly SourceFile[], files
     const made = partsSeen(
       places.filter((file): file is FileItems => file !== undefined),
       uri === start.uri ? { report, clashAt } : null,
+      [uri, ...direct].every((one) => isWhole(reached.get(one))),
     );
     seen.set(uri, made);
     return made;
@@ -90,7 +93,9 @@ function reach(
   files: ScopeFiles,
   report: Report,
 ): Map<string, Reached> {
-  const reached = new Map<string, Reached>([[start.uri, { file: start, distance: 0, by: null, uses: [] }]]);
+  const reached = new Map<string, Reached>([
+    [start.uri, { file: start, distance: 0, by: null, uses: [], lacksUse: false }],
+  ]);
   for (const at of reached.values()) {
     if (at.distance >= caps.useDepth) continue;
     for (const item of itemsOf(at.file)) {
@@ -99,13 +104,14 @@ function reach(
       const found = files.resolve(at.file.uri, item.path);
       const file = 'uri' in found ? (found.uri === start.uri ? start : files.file(found.uri)) : undefined;
       if (!file) {
+        at.lacksUse = true;
         const refused = 'problem' in found && found.problem === 'refused' ? found.why : null;
         report.add(refused === null ? 'use.not-found' : 'use.refused', target, { path: item.path, why: refused ?? '' });
         continue;
       }
       at.uses.push(file.uri);
       if (!reached.has(file.uri) && !library.has(file.uri))
-        reached.set(file.uri, { file, distance: at.distance + 1, by: at.by ?? target, uses: [] });
+        reached.set(file.uri, { file, distance: at.distance + 1, by: at.by ?? target, uses: [], lacksUse: false });
     }
   }
   return reached;
@@ -118,9 +124,17 @@ function reaches(from: string, to: string, reached: ReadonlyMap<string, Reached>
 }
 
 /** Nearest last: a part of the file itself is found before one of a file it uses. Two of one name are a mistake. */
+/** False where an entry cannot be read or a file is missing: a part that is not found may stand there. */
+function isWhole(reached: Reached | undefined): boolean {
+  if (!reached) return true;
+  const unread = reached.file.blocks.some(({ parsed }) => parsed.item === undefined && parsed.problems.length > 0);
+  return !unread && !reached.lacksUse;
+}
+
 function partsSeen(
   files: readonly FileItems[],
   told: { readonly report: Report; readonly clashAt: ClashAt } | null,
+  complete: boolean,
 ): PartsSeen {
   const parts = new Map<string, PartSeen>();
   for (const { uri, items } of files) {
@@ -151,6 +165,7 @@ function partsSeen(
     names: (component) =>
       component === undefined ? [...parts.keys()] : (byComponent.get(component) ?? []).map(({ item }) => item.name),
     all: (component) => byComponent.get(component) ?? [],
+    complete,
   };
 }
 

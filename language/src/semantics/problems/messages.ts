@@ -29,7 +29,7 @@ const names = {
   'name.no-such-base': error('There is no build "{name}" in this file or in the files that it uses.{near}'),
   'name.base-circle': error('"{name}" is a variant of itself in the end; one of them must be a variant of a build.'),
   'name.ambiguous-axis': error('"{name}" could be {choices}; name it through its mount.'),
-  'use.not-found': error('The file "{path}" is not there.'),
+  'use.not-found': error('The file "{path}" is not there. It is looked for from where this file stands.'),
   'use.refused': error('"{path}" is not opened: {why}.'),
   'use.edition': error('This version carries edition {have} of the trade library, not {asked}.'),
   'use.no-edition': {
@@ -83,7 +83,7 @@ const axes = {
   ),
   'axes.list-deep': error('This list is nested deeper than {what} has axes.'),
   'axes.mixed-keys': error('Either every figure of a list is named or none is.'),
-  'axes.duplicate-key': error('"{key}" stands twice in this list.'),
+  'axes.duplicate-key': error('"{key}" stands twice in this list. One of the two must go, or name another place.'),
   'axes.twin': error('A twin of an axis is written with "is": axis {name} is {twin}.'),
   'axes.twin-circle': error('"{name}" is a twin of itself in the end; one of them must name its places.'),
   'axes.shape': error(
@@ -94,7 +94,9 @@ const axes = {
   'axes.choice-due': error('Behind "by" stands a choice, a yes or no, or a place on an axis; {value} is {type}.'),
   'axes.others-idle': error('"others" covers nothing here: every case of {axis} is named.'),
   'axes.curve-rises': error('What a curve is given for must rise from figure to figure; {key} does not.'),
-  'axes.size-depends': error('The size of an axis must not depend on another axis.'),
+  'axes.size-depends': error(
+    'The size of an axis must not depend on another axis. Give it one number of places for all.',
+  ),
   'axes.needs-over': error('{function} needs to know along what: write "over" and an axis{example}.'),
   'axes.index': error('A place along {axis} is due here; {value} is {type}.'),
 } as const;
@@ -116,7 +118,7 @@ const declarations = {
   'declare.feature': error(
     '"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".',
   ),
-  'declare.no-expect': error('The rule has no "expect".'),
+  'declare.no-expect': error('The rule has no "expect". Without one it can never speak: say what must hold.'),
   'declare.too-many': error('{component} holds too many parts: at most {most}.'),
   'declare.where-long': error('At most {most} figures stand in one "where"; here are {here}.'),
   'declare.function-cycle': error('A function cannot call itself, not through others either.'),
@@ -126,11 +128,15 @@ const given = {
   'given.computed': error('{path} is computed and cannot be set; measure it, or set what it is made of.'),
   'given.twice': error('{path} is given twice in this block; the second speaks.'),
   'given.part-due': error('{path} is a {component}: name a part, or give its figures in braces.'),
-  'given.not-a-part': error('{path} is a figure; braces belong to parts.'),
+  'given.not-a-part': error('{path} is a figure; braces belong to parts. Give it behind a colon.'),
   'given.wrong-part': error('"{name}" is a {component}; {path} takes a {due}.'),
   'given.one-for-many': error('{path} is one reading {due}; write a list, or "others:" for those that read alike.'),
-  'given.part-circle': error('The part "{name}" would hold itself.'),
-  'given.was': error('"was" stands only in machining and in variants.'),
+  'given.part-circle': error(
+    'The part "{name}" would hold itself. Break the circle: name another part behind "of" or inside.',
+  ),
+  'given.was': error(
+    '"was" stands only in machining and in variants: elsewhere nothing came before. Write the figure.',
+  ),
   'given.family': error(
     'Sizes that can be bought are a range with a step, as in 1.20..3.50 mm step 0.05 mm; {value} is none.',
   ),
@@ -143,15 +149,15 @@ const given = {
   'given.setting-cut': error('{path} says what is allowed; it is no size and cannot be {done}.'),
   'given.instrument': warning('"{name}" is not an instrument in this file or in the files that it uses.{near}'),
   'given.no-shape': error('An expectation compares a figure with limits, as in "expect length within 10 mm .. 11 mm".'),
-  'given.unused': advice('This {what} is not used.'),
+  'given.unused': advice('This {what} is not used. Take it out, or use it.'),
 } as const;
 
 const history = {
-  'list.too-short': error('{due} figures are due, one {axis}; {here} are here.'),
-  'list.too-long': error('{due} figures are due, one {axis}; {here} are here.'),
+  'list.too-short': error('One figure for each {axis} is due, {due} in all; the list holds {here}.'),
+  'list.too-long': error('One figure for each {axis} is due, {due} in all; the list holds {here}.'),
   'list.no-such-place': error('"{key}" is not a place along {axis}.'),
   'list.others-covers-nothing': error('"others" covers nothing here: every place along {axis} is named.'),
-  'list.too-large': error('{what} would be {here} long; at most {due} are possible.'),
+  'list.too-large': error('{what} would have {here} places; at most {due} are possible.'),
   'accept.no-such-check': error('There is no check "{name}" here.{near}'),
   'accept.not-needed': advice('{name} holds without this; the accept can go.'),
   'expect.looser': advice('This is looser than {whose}, which holds {limits}; the looser one is taken.'),
@@ -162,9 +168,9 @@ const history = {
 } as const;
 
 const tables = {
-  'csv.not-found': error('The file "{path}" is not there.'),
+  'csv.not-found': error('The file "{path}" is not there. It is looked for from where this file stands.'),
   'csv.refused': error('"{path}" is not opened: {why}.'),
-  'csv.no-column': error('"{path}" has no column "{column}".'),
+  'csv.no-column': error('"{path}" has no column "{column}". The first line names the columns.'),
   'csv.column': error(
     '"{path}", line {line}: the column "{column}" is neither an axis of {what} nor its figure.{near}',
   ),
@@ -173,7 +179,7 @@ const tables = {
   'csv.unit': error('"{path}": the column "{column}" must name its unit{wrong}, as in "{example}".'),
   'csv.no-unit': error('"{path}": the column "{column}" holds plain numbers; call it "{example}".'),
   'csv.not-a-number': error('"{path}", line {line}: "{text}" is not a number.'),
-  'csv.double': error('"{path}", line {line}: this place was read before, in line {first}.'),
+  'csv.double': error('"{path}", line {line}: this place was read before, in line {first}. Keep one of the two rows.'),
   'csv.shape': error('"{path}", line {line}: {here} cells where {due} are due.'),
   'csv.key': error('"{path}", line {line}: "{key}" is not a place along {axis}.'),
 } as const;

@@ -15,6 +15,8 @@ export interface PartsSeen {
   find(name: string): PartSeen | undefined;
   names(component?: string): readonly string[];
   all(component: string): readonly PartSeen[];
+  /** False where a file or an entry that could hold parts was not read: then a name that is not found is no mistake. */
+  readonly complete: boolean;
 }
 export interface PartSeen {
   readonly item: ast.Part;

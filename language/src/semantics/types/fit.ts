@@ -15,9 +15,20 @@ import type { ValueType } from './type.ts';
 export function fit(expr: Expr, due: Due, env: Env): Expr {
   const { type } = due;
   const value = expr.type.value;
-  if (type === null || type.is === 'unsettled' || value.is === 'unsettled' || type.is === 'any') return expr;
+  if (type === null || type.is === 'unsettled' || value.is === 'unsettled') return expr;
+  if (type.is === 'any') return withUnit(expr, due, env);
   if (fitsType(value, type, env)) return expr;
   complain(expr, due, type, env);
+  return nothing(expr.at);
+}
+
+/** A figure of any dimension: of which, its unit says. */
+function withUnit(expr: Expr, due: Due, env: Env): Expr {
+  const value = expr.type.value;
+  const bare = value.is === 'measure' && isNone(value.measure.dimension) && expr.at !== null && writtenBare(expr.at);
+  if (!bare || !expr.at) return expr;
+  const words = { what: due.what, type: 'a figure with a unit', example: `${textOf(expr.at)} mm` };
+  env.report.add('unit.missing', target(env, expr.at), words);
   return nothing(expr.at);
 }
 
