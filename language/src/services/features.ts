@@ -1,8 +1,19 @@
 // The table of what the server can do, one line a feature. The server reads it; features do not know it.
 import { codeActions } from './code-actions/code-actions.ts';
 import type { Feature } from './feature.ts';
+import { willRenameFeature } from './will-rename.ts';
+import { semanticTokensFeature } from './semantic-tokens.ts';
+import { renameFeature } from './rename.ts';
 import { selectionRangeFeature } from './selection-range.ts';
 import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
 
-export const features: readonly Feature[] = [selectionRangeFeature, foldingFeature, formattingFeature, codeActions];
+export const features: readonly Feature[] = [
+  willRenameFeature,
+  semanticTokensFeature,
+  renameFeature,
+  selectionRangeFeature,
+  foldingFeature,
+  formattingFeature,
+  codeActions,
+];
