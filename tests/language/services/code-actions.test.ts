@@ -1,9 +1,20 @@
 /** What is offered at a place: slips, other units, figures for formulas, deviations accepted, sizes on the shelf. */
 import { describe, expect, test } from 'vitest';
-import { offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
+import { codeActions, offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
 import { conversionsAt } from '../../../language/src/services/code-actions/convert.ts';
 import { applied } from '../../../language/src/services/code-actions/edit.ts';
+import type { Asked } from '../../../language/src/services/feature.ts';
 import { hostileTexts, marked, samples, workspaceOf } from './open.ts';
+
+/** As much of an action as is looked at. */
+interface CodeAction {
+  readonly kind: string;
+  readonly isPreferred?: boolean;
+  readonly edit?: {
+    readonly documentChanges?: unknown;
+    readonly changes?: Readonly<Record<string, unknown>>;
+  };
+}
 
 const breathe = (): Promise<void> => Promise.resolve();
 
@@ -118,8 +129,18 @@ describe('sizes that can be bought', () => {
       'part G-11: Gasket { bore: 102 mm, thickness: 1.05 mm }\npart G-08: Gasket { bore: 102 mm, thickness: 0.80 mm }',
     );
     const { titles } = await at(text, 'quickfix');
-    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm/);
+    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm, as of G-11, brings/);
     expect(titles.some((title) => title.startsWith('head-gasket.thickness 1.12 mm'))).toBe(true);
+  });
+  test('another part takes the place of the one fitted', async () => {
+    const shelf = ['1.30', '1.05'].map((size) => `part "G ${size}": Gasket { bore: 102 mm, thickness: ${size} mm }`);
+    const body = engine('  quench-limits: 0.90..1.12 mm\n  head-gasket: "G 1.30"').replace('200 mm', '20|0 mm');
+    const { titles, take } = await at(`${shelf.join('\n')}\n${body}`, 'quickfix');
+    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm, as of G 1\.05, brings quench to 1\.050 mm; .*holds$/);
+    const taken = take(/as of G 1\.05/);
+    expect(taken).toContain('head-gasket: "G 1.05"');
+    const { outcomes } = workspaceOf({ 'job.thou': taken }).result('file:///job.thou');
+    expect(outcomes[0]!.checks.find(({ id }) => id === 'quench-clearance')!.state).toBe('holds-on-paper');
   });
   test('a family gives its steps', async () => {
     const { titles } = await at(
@@ -141,4 +162,58 @@ test('half-typed text: other units at every place, all else at some', { timeout:
         await offersAt(workspace, uri, offset, offset, breathe, (kind) => kind !== 'quickfix' || offset % 161 === 0);
     }
   }
+});
+
+describe('in the words of the protocol', () => {
+  const text = engine('  quench-limits: 0.90..1.10 mm\n  head-gasket { bore: 102 mm, thickness: 1.50 mm }');
+  const uri = 'file:///job.thou';
+  const [list, resolve] = codeActions.requests;
+  const askedWith = (client: Asked['client']): Asked =>
+    ({ workspace: workspaceOf({ 'job.thou': text }), client, breathe, versionOf: () => 7 }) as unknown as Asked;
+  const position = { line: 5, character: 38 };
+  const params = { textDocument: { uri }, range: { start: position, end: position }, context: { diagnostics: [] } };
+
+  test('the edit comes when one is taken, where the editor can wait for it', async () => {
+    const asked = askedWith({
+      textDocument: { codeAction: { resolveSupport: { properties: ['edit'] } } },
+      workspace: { workspaceEdit: { documentChanges: true } },
+    });
+    const actions = (await list!.handle(params, asked)) as CodeAction[];
+    const fix = actions.find(({ isPreferred }) => isPreferred)!;
+    expect(fix.edit).toBeUndefined();
+    const done = (await resolve!.handle(fix, asked)) as CodeAction;
+    expect(done.edit!.documentChanges).toEqual([
+      {
+        textDocument: { uri, version: 7 },
+        edits: [{ range: { start: { line: 11, character: 41 }, end: { line: 11, character: 45 } }, newText: '1.10' }],
+      },
+    ]);
+  });
+  test('with the edit at once for one that cannot', async () => {
+    const actions = (await list!.handle(params, askedWith({}))) as CodeAction[];
+    expect(actions.every(({ edit }) => edit?.changes?.[uri] !== undefined)).toBe(true);
+    expect(actions.some(({ kind }) => kind === 'source.fixAll.thou')).toBe(false);
+  });
+  test('only what was asked for', async () => {
+    const context = { diagnostics: [], only: ['refactor'] };
+    const actions = (await list!.handle({ ...params, context }, askedWith({}))) as CodeAction[];
+    expect(actions.length).toBeGreaterThan(0);
+    expect(actions.every(({ kind }) => kind === 'refactor.rewrite')).toBe(true);
+  });
+  test('what is given up meanwhile stops', async () => {
+    const asked = { ...askedWith({}), breathe: () => Promise.reject(new Error('given up')) };
+    await expect(list!.handle(params, asked)).rejects.toThrow('given up');
+  });
+});
+
+describe('slips that need knowledge', () => {
+  test.each([
+    ['pounds for pounds of force', 'build a { intake.spring[outer] { rate: 350 lb|/in } }', '350 lbf/in'],
+    ['a figure without its unit', 'build a { block.bore: 4.12|5 }', '4.125 in'],
+    ['a dash for a minus', 'derive left: RotationalSpeed = over-speed-red|line', 'over-speed - redline'],
+  ])('%s', async (_, line, want) => {
+    const { offers, text } = await at(`use prelude 1\n${line}\n`, 'quickfix');
+    const texts = offers.map(({ edits }) => applied(text, edits));
+    expect(texts.join('\n')).toContain(want);
+  });
 });

@@ -86,7 +86,6 @@ describe.each(builds)('%s', (name) => {
     const all = underlinedAt(workspace, uri, 0, text.length);
     for (const { problem, check } of all) {
       expect(problem.uri).toBe(uri);
-      expect(findingsOf(before.outcomes[0]!).length + before.outcomes.length).toBeGreaterThan(0);
       expect(['expect', check.id]).toContain(problem.code);
     }
     const own = before.outcomes[0];

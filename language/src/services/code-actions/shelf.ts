@@ -64,3 +64,9 @@ function figureOf(value: { readonly $type: string }, served: string | null): num
   const read = standardUnits.parse(symbol);
   return 'unit' in read ? toSI(figure, read.unit) : null;
 }
+
+/** The part that has just this size; null where it is one of a family, or no part has it. */
+export function partOfSize(shelf: readonly OnShelf[], figure: number): string | null {
+  const isAlike = ({ size }: OnShelf): boolean => Math.abs(size - figure) <= 1e-9 * Math.abs(figure);
+  return shelf.find((one) => !one.isFamily && isAlike(one))?.part ?? null;
+}

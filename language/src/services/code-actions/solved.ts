@@ -10,10 +10,10 @@ import { measureOf, showingsIn } from '../../report/units.ts';
 import type { Workspace } from '../workspace.ts';
 import type { Edit } from './edit.ts';
 import { gridOf, styleOf } from './figure.ts';
-import { shelfOf } from './shelf.ts';
+import { partOfSize, shelfOf } from './shelf.ts';
 import { titleOf, type Effect } from './title.ts';
 import { tried } from './trial.ts';
-import { editsFor } from './written.ts';
+import { editsFor, partInstead } from './written.ts';
 
 export interface Solved {
   readonly title: string;
@@ -72,7 +72,10 @@ function triedOut(
 ): Solved | null {
   const source = workspace.source(uri);
   const before = workspace.result(uri);
-  const edits = source ? editsFor(outcome, source, remedy.moves) : null;
+  if (source === undefined) return null;
+  const part = partFor(workspace, uri, outcome, remedy);
+  const fitted = part === null ? null : partInstead(outcome, source, remedy.moves[0]!, part);
+  const edits = fitted ?? editsFor(outcome, source, remedy.moves);
   if (edits === null) return null;
   const after = tried(workspace, uri, edits);
   if (errorsIn(after) > errorsIn(before)) return null;
@@ -85,7 +88,14 @@ function triedOut(
   const others = effects.filter((one) => one !== own) as Effect[];
   const worse = [own, ...others].reduce((count, { consequences }) => count + consequences.worse.length, 0);
   if (worse > mostWorse) return null;
-  return { title: titleOf(outcome, check, remedy.moves, own, others), edits, isClean: worse === 0 };
+  return { title: titleOf(outcome, check, remedy.moves, own, others, part), edits, isClean: worse === 0 };
+}
+
+/** The part on the shelf with the size that a single figure comes to. */
+function partFor(workspace: Workspace, uri: string, outcome: Outcome, { moves }: Remedy): string | null {
+  const [move] = moves;
+  if (!move?.whole || moves.length !== 1) return null;
+  return partOfSize(shelfOf(workspace, uri, outcome, move.slot), [...move.to.values()][0]!);
 }
 
 function errorsIn({ problems }: FileResult): number {

@@ -23,9 +23,11 @@ export function titleOf(
   moves: readonly Move[],
   own: Effect,
   others: readonly Effect[],
+  part: string | null,
 ): string {
   const after = own.outcome.checks.find(({ id }) => id === check.id);
-  const changes = moves.map((move) => moveText(before, move)).join(', then ');
+  const changes =
+    moves.map((move) => moveText(before, move)).join(', then ') + (part === null ? '' : `, as of ${part},`);
   const brings = `brings ${subject(check)} ${after === undefined ? 'to size' : reached(own.outcome, check, after)}`;
   const moved = movedTexts(before, own, moves, check);
   const worse = [

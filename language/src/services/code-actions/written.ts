@@ -39,6 +39,24 @@ export function editsFor(outcome: Outcome, source: SourceFile, moves: readonly M
   return edits;
 }
 
+/** Another part in the place of the one fitted; null where none is fitted by name in this build, or its figure was changed there. */
+export function partInstead(
+  outcome: Outcome,
+  source: SourceFile,
+  { slot: id, to }: Move,
+  name: string,
+): readonly Edit[] | null {
+  const { slot, sourceOf } = outcome.slots[id]!;
+  const fitted = outcome.binding.parts.findLast(({ mount, selector }) => mount === slot.mount && selector.length === 0);
+  const isItsFigure = [...to.keys()].every((cell) => sourceOf(cell, 'measured')?.layer === 'part');
+  if (!fitted || !isItsFigure || fitted.layer === 'part' || fitted.origin.uri !== source.uri) return null;
+  const { at } = fitted.origin;
+  const base = offsetOf(source, blockRootOf(at));
+  const { start, end } = rangeOf(at);
+  const text = /^[A-Za-z_]\w*(-\w+)*$/.test(name) ? name : `"${name}"`;
+  return [{ start: base + start, end: base + end, text }];
+}
+
 /** Figures of this body that speak in no other cells are replaced where they stand. */
 function placed(
   outcome: Outcome,
