@@ -109,6 +109,26 @@ describe('of the samples', () => {
     );
   });
 
+  test('uneven chambers are evened out to the largest, which was read as 71.7 cc', async () => {
+    const workspace = workspaceOf(samples);
+    const uri = 'file:///tarn-427.thou';
+    const outcome = workspace.result(uri).outcomes[0]!;
+    const check = outcome.checks.find(({ id }) => id === 'compression-even')!;
+    const [first] = await solvedFor(workspace, uri, outcome, check, breathe);
+    expect(first!.title).toMatch(/^head\.chamber evened out to 71\.7 cc brings compression spread to 0\.0\d; /);
+    expect(first!.edits.map(({ text }) => text).join('')).toContain(
+      'machining "Still to be done" { head.chamber: [1: 71.7, 2: 71.7, 3: 71.7, 4: 71.7, 6: 71.7, 7: 71.7, 8: 71.7] cc }',
+    );
+  });
+
+  test('a finding of a check that has nothing to turn is given no figure', async () => {
+    const workspace = workspaceOf(samples);
+    const uri = 'file:///skarn-998.thou';
+    const outcome = workspace.result(uri).outcomes[0]!;
+    const check = outcome.checks.find(({ id }) => id === 'intake.valve-lash')!;
+    expect(await solvedFor(workspace, uri, outcome, check, breathe)).toEqual([]);
+  });
+
   test('one offer at most is the preferred one', async () => {
     const workspace = workspaceOf(samples);
     const uri = 'file:///tarn-427.thou';

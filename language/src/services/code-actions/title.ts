@@ -50,6 +50,7 @@ function moveText(outcome: Outcome, move: Move): string {
   const cells = [...move.to.keys()];
   const style = styleOf(outcome, move.slot, cells[0]!);
   const figures = [...new Set([...move.to.values()].map((figure) => quantityIn(figure, style)))];
+  if (move.even) return `${one.slot.path} evened out to ${figures[0]}`;
   const where =
     move.whole || one.axes.length === 0
       ? ''
