@@ -63,7 +63,7 @@ function missing(outcome: Outcome, places: Places): Problem[] {
     ...buildName(outcome, places),
     code: 'missing',
     severity: 'hint',
-    message: `${capitalised(name)} is not given or measured yet: ${listed(first(checks))} cannot be told.`,
+    message: `${capitalised(name)} ${/\blimits\b/.test(name) ? 'are' : 'is'} not given or measured yet: ${listed(first(checks))} cannot be told.`,
     related: [],
     fixes: [],
   }));

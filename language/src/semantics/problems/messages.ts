@@ -135,7 +135,7 @@ const given = {
     'The part "{name}" would hold itself. Break the circle: name another part behind "of" or inside.',
   ),
   'given.was': error(
-    '"was" stands only in machining and in variants: elsewhere nothing came before. Write the figure.',
+    '"was" stands only in machining and in variants. Elsewhere nothing came before: write the figure.',
   ),
   'given.family': error(
     'Sizes that can be bought are a range with a step, as in 1.20..3.50 mm step 0.05 mm; {value} is none.',
