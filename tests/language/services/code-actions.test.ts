@@ -200,6 +200,14 @@ describe('in the words of the protocol', () => {
     expect(actions.length).toBeGreaterThan(0);
     expect(actions.every(({ kind }) => kind === 'refactor.rewrite')).toBe(true);
   });
+  test('nothing is offered of a text that went on meanwhile', async () => {
+    const asked = askedWith({});
+    const typing = (): Promise<void> => {
+      asked.workspace.change(uri, `// one line more\n${asked.workspace.read(uri)}`);
+      return Promise.resolve();
+    };
+    expect(await list!.handle(params, { ...asked, breathe: typing })).toEqual([]);
+  });
   test('what is given up meanwhile stops', async () => {
     const asked = { ...askedWith({}), breathe: () => Promise.reject(new Error('given up')) };
     await expect(list!.handle(params, asked)).rejects.toThrow('given up');

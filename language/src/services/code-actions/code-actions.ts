@@ -44,7 +44,8 @@ export async function offersAt(
 ): Promise<readonly Offer[]> {
   const source = workspace.source(uri);
   if (source === undefined || workspace.isOfLibrary(uri)) return [];
-  const { problems, outcomes } = workspace.result(uri);
+  const result = workspace.result(uri);
+  const { problems, outcomes } = result;
   const offers: Offer[] = [];
   if (isWanted(CodeActionKind.QuickFix)) {
     for (const problem of problems.filter((one) => one.start <= end && start <= one.end)) {
@@ -55,6 +56,7 @@ export async function offersAt(
     for (const { outcome, check, problem } of underlinedAt(workspace, uri, start, end)) {
       const { code, message } = problem;
       const solved = await solvedFor(workspace, uri, outcome, check, breathe);
+      if (workspace.result(uri) !== result) return [];
       for (const { title, edits, isClean } of solved)
         offers.push({ ...offer(title, CodeActionKind.QuickFix, edits, code, message), isPreferred: isClean });
       const accepting = acceptingOf(outcome, source, check);

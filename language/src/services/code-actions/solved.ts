@@ -39,7 +39,7 @@ export async function solvedFor(
   const kept = known.get(result) ?? new Map<CheckOutcome, readonly Solved[]>();
   known.set(result, kept);
   const done = kept.get(check) ?? (await workedOut(workspace, uri, outcome, check, breathe));
-  kept.set(check, done);
+  if (workspace.result(uri) === result) kept.set(check, done);
   return done;
 }
 
@@ -50,6 +50,7 @@ async function workedOut(
   check: CheckOutcome,
   breathe: () => Promise<void>,
 ): Promise<readonly Solved[]> {
+  const result = workspace.result(uri);
   const remedies = remediesFor(planBuild(outcome.binding), check, {
     gridOf: (slot, cell) => gridOf(styleOf(outcome, slot, cell)),
     sizesOf: (slot) => shelfOf(workspace, uri, outcome, slot).map(({ size }) => size),
@@ -57,6 +58,8 @@ async function workedOut(
   const once = new Map<string, Solved>();
   for (const remedy of remedies) {
     await breathe();
+    // the text went on meanwhile: what was worked out is of an older one
+    if (workspace.result(uri) !== result) return [];
     const solved = triedOut(workspace, uri, outcome, check, remedy);
     if (solved !== null) once.set(solved.title, solved);
   }
