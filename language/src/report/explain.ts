@@ -77,7 +77,7 @@ function heading(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
   ];
 }
 
-function stateText(one: SlotOutcome, cell: number): string {
+export function stateText(one: SlotOutcome, cell: number): string {
   const state = one.states[cell] ?? 'missing';
   if (state === 'measured') return 'Measured.';
   if (state === 'carried-over') return 'Carried over from an earlier reading.';
@@ -109,7 +109,13 @@ function everywhere(outcome: Outcome, one: SlotOutcome, cell: number): string[] 
   return ['', 'Everywhere', ...listedRows, ...more, '', `In detail for ${name}:`];
 }
 
-function formulaLines(outcome: Outcome, one: SlotOutcome, cell: number, view: View, options: ExplainOptions): string[] {
+export function formulaLines(
+  outcome: Outcome,
+  one: SlotOutcome,
+  cell: number,
+  view: View,
+  options: Pick<ExplainOptions, 'files'>,
+): string[] {
   const formula = speakingFormula(one, cell, view);
   const text = textOf(formula?.at);
   if (!formula?.at || text === null) return [];
@@ -240,7 +246,7 @@ function viewLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
   ];
 }
 
-function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
+export function limitLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
   const checks = outcome.checks.filter((check) => check.slot?.id === one.slot.id && check.state !== 'not-applicable');
   if (checks.length === 0) return [];
   const places = placesOf(one.axes, cell);

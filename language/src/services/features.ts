@@ -1,6 +1,7 @@
 // The table of what the server can do, one line a feature. The server reads it; features do not know it.
 import { codeActions } from './code-actions/code-actions.ts';
 import type { Feature } from './feature.ts';
+import { readingFeatures } from './reading.ts';
 import { willRenameFeature } from './will-rename.ts';
 import { semanticTokensFeature } from './semantic-tokens.ts';
 import { renameFeature } from './rename.ts';
@@ -16,4 +17,5 @@ export const features: readonly Feature[] = [
   foldingFeature,
   formattingFeature,
   codeActions,
+  ...readingFeatures,
 ];

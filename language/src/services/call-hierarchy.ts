@@ -1,0 +1,165 @@
+/** What a figure is made of, and what uses it: figures by their formulas, rules by what they compare. */
+import type {
+  CallHierarchyIncomingCall,
+  CallHierarchyItem,
+  CallHierarchyOutgoingCall,
+} from 'vscode-languageserver-types';
+import type { AstNode } from 'langium';
+import { blockRootOf } from '../grammar/file.ts';
+import { cellCount } from '../report/cells.ts';
+import { figureOf, figureText } from '../report/figures.ts';
+import { operands } from '../report/reads.ts';
+import type { Expr, SlotId } from '../semantics/ir.ts';
+import type { FileResult } from '../semantics/project.ts';
+import type { Origin, Schema, SchemaRule, Slot } from '../semantics/schema/schema.ts';
+import { locationOf } from './definition.ts';
+import { meaningAt, placeOf } from './meaning.ts';
+import { toRange } from './positions.ts';
+import { kinds } from './symbols.ts';
+import type { Workspace } from './workspace.ts';
+
+/** The file that the question was asked in, and the figure or rule by its path. */
+interface Kept {
+  readonly uri: string;
+  readonly path: string;
+  readonly is: 'slot' | 'rule';
+}
+
+export function hierarchyAt(workspace: Workspace, uri: string, offset: number): CallHierarchyItem[] | null {
+  const meaning = meaningAt(workspace, uri, offset);
+  const result = workspace.result(uri);
+  const schema = schemaOf(result);
+  const items = (meaning?.things ?? []).flatMap((thing) => {
+    const slot = thing.is === 'slot' ? schema.slots[thing.slot] : undefined;
+    return slot?.origin.at === meaning?.declared?.at && slot ? [slotItem(workspace, result, slot)] : [];
+  });
+  if (items.length > 0) return items;
+  const rule =
+    meaning?.is === 'rule' ? schema.rules.find(({ origin }) => origin.at === meaning.declared?.at) : undefined;
+  return rule ? [ruleItem(workspace, result, rule)] : null;
+}
+
+/** Those that read it, and where in their formulas they do. */
+export function usersOf(workspace: Workspace, item: CallHierarchyItem): CallHierarchyIncomingCall[] | null {
+  const asked = found(workspace, item);
+  if (!asked?.slot) return null;
+  const { result, slot } = asked;
+  const schema = schemaOf(result);
+  const readsIt = (exprs: readonly Expr[]): AstNode[] =>
+    exprs.flatMap(readsIn).flatMap((read) => (read.slot === slot.id && read.at ? [read.at] : []));
+  const calls: CallHierarchyIncomingCall[] = [];
+  for (const user of schema.slots) {
+    const reads = readsIt(formulasOf(user));
+    if (reads.length > 0)
+      calls.push({ from: slotItem(workspace, result, user), fromRanges: rangesOf(workspace, user.origin, reads) });
+  }
+  for (const rule of schema.rules) {
+    const reads = readsIt(comparedIn(rule));
+    if (reads.length > 0)
+      calls.push({ from: ruleItem(workspace, result, rule), fromRanges: rangesOf(workspace, rule.origin, reads) });
+  }
+  return calls;
+}
+
+/** The figures that its formula reads, in the order of writing. */
+export function inputsOf(workspace: Workspace, item: CallHierarchyItem): CallHierarchyOutgoingCall[] | null {
+  const asked = found(workspace, item);
+  if (!asked) return null;
+  const { result, slot, rule } = asked;
+  const schema = schemaOf(result);
+  const origin = (slot ?? rule)!.origin;
+  const reads = new Map<SlotId, AstNode[]>();
+  for (const read of (slot ? formulasOf(slot) : comparedIn(rule!)).flatMap(readsIn))
+    reads.set(read.slot, [...(reads.get(read.slot) ?? []), ...(read.at ? [read.at] : [])]);
+  return [...reads].map(([id, places]) => ({
+    to: slotItem(workspace, result, schema.slots[id]!),
+    fromRanges: rangesOf(workspace, origin, places),
+  }));
+}
+
+/** A build's own figures are in its schema alone. */
+function schemaOf({ outcomes, schema }: FileResult): Schema {
+  return outcomes[0]?.binding.schema ?? schema;
+}
+
+function found(
+  workspace: Workspace,
+  item: CallHierarchyItem,
+): { readonly result: FileResult; readonly slot?: Slot; readonly rule?: SchemaRule } | null {
+  const kept = item.data as Kept | undefined;
+  if (!kept || !workspace.source(kept.uri)) return null;
+  const result = workspace.result(kept.uri);
+  const schema = schemaOf(result);
+  if (kept.is === 'rule') {
+    const rule = schema.rules.find(({ id }) => id === kept.path);
+    return rule ? { result, rule } : null;
+  }
+  const slot = schema.slots.find(({ path }) => path === kept.path);
+  return slot ? { result, slot } : null;
+}
+
+function formulasOf({ formula, measuredBy }: Slot): Expr[] {
+  return [formula, measuredBy].filter((one) => one !== null);
+}
+
+function comparedIn({ when, demand }: SchemaRule): Expr[] {
+  const sides = demand.comparisons.flatMap(({ value, low, high, limits }) => [value, low, high, limits]);
+  return [when, ...sides, demand.flag].filter((one) => one !== null);
+}
+
+function readsIn(whole: Expr): { readonly slot: SlotId; readonly at: AstNode | null }[] {
+  const reads: { slot: SlotId; at: AstNode | null }[] = [];
+  const open = [whole];
+  for (let expr = open.pop(); expr; expr = open.pop()) {
+    if (expr.op === 'slot') reads.push({ slot: expr.slot, at: expr.at });
+    open.push(...operands(expr).reverse());
+  }
+  return reads;
+}
+
+/** Reads inside a function stand in the function's file, and are left out. */
+function rangesOf(workspace: Workspace, { uri, at }: Origin, reads: readonly AstNode[]) {
+  const block = blockRootOf(at);
+  const positions = workspace.positionsOf(uri);
+  return [...new Set(reads)]
+    .filter((read) => blockRootOf(read) === block)
+    .map((read) => toRange(positions, placeOf(workspace, { uri, at: read })));
+}
+
+function slotItem(workspace: Workspace, result: FileResult, slot: Slot): CallHierarchyItem {
+  const kind = slot.sort === 'derive' ? kinds.variable : kinds.property;
+  return item(workspace, slot.path, detailOf(result, slot), kind, slot.origin, {
+    uri: result.uri,
+    path: slot.path,
+    is: 'slot',
+  });
+}
+
+function ruleItem(workspace: Workspace, result: FileResult, rule: SchemaRule): CallHierarchyItem {
+  return item(workspace, rule.id, `rule, ${rule.severity}`, kinds.event, rule.origin, {
+    uri: result.uri,
+    path: rule.id,
+    is: 'rule',
+  });
+}
+
+/** The figure in the first build of the file, where it is one. */
+function detailOf({ outcomes: [outcome] }: FileResult, slot: Slot): string {
+  const one = outcome?.slots.find((each) => each.slot.id === slot.id);
+  if (!outcome || !one) return '';
+  const cells = cellCount(one.axes);
+  return cells === 1 ? figureText(figureOf(outcome, one, 0, 'measured')) : `${cells} figures`;
+}
+
+function item(
+  workspace: Workspace,
+  name: string,
+  detail: string,
+  kind: CallHierarchyItem['kind'],
+  origin: Origin,
+  data: Kept,
+): CallHierarchyItem {
+  const whole = locationOf(workspace, placeOf(workspace, origin));
+  const { range } = locationOf(workspace, placeOf(workspace, { ...origin, property: 'name' }));
+  return { name, detail, kind, uri: origin.uri, range: whole.range, selectionRange: range, data };
+}
