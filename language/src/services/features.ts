@@ -1,5 +1,6 @@
 // The table of what the server can do, one line a feature. The server reads it; features do not know it.
 import { codeActions } from './code-actions/code-actions.ts';
+import { completionFeature } from './completion/feature.ts';
 import type { Feature } from './feature.ts';
 import { readingFeatures } from './reading.ts';
 import { willRenameFeature } from './will-rename.ts';
@@ -10,6 +11,7 @@ import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
 
 export const features: readonly Feature[] = [
+  completionFeature,
   willRenameFeature,
   semanticTokensFeature,
   renameFeature,

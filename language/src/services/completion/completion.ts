@@ -1,0 +1,195 @@
+/** What may be written at a place. The grammar says what sort of word is due, a trial which of them fit; more about one is looked up when asked for. */
+import type { CompletionList, Position } from 'vscode-languageserver-protocol';
+import { parseFile, type SourceFile } from '../../grammar/file.ts';
+import type * as ast from '../../grammar/generated/ast.ts';
+import type { FileResult } from '../../semantics/project.ts';
+import { toOffset } from '../positions.ts';
+import { reservedWords } from '../../grammar/tokens.ts';
+import { pathsIn } from '../reached.ts';
+import type { Workspace } from '../workspace.ts';
+import { entriesAt } from './entries.ts';
+import { filesAt } from './files.ts';
+import { clauseWords, declarationWords, membersAt } from './members.ts';
+import { namesAt } from './names.ts';
+import { itemOf, type Abilities, type Offer } from './offer.ts';
+import { probe, surroundings, type Found, type Surroundings } from './probe.ts';
+import { plain } from './snippets.ts';
+import { Trial } from './trial.ts';
+import { checksAt, namesIn, notesAt, typesAt, unitsAt } from './words.ts';
+
+export function completion(
+  workspace: Workspace,
+  uri: string,
+  position: Position,
+  can: Abilities,
+): CompletionList | null {
+  const source = workspace.source(uri);
+  if (source === undefined) return null;
+  const positions = workspace.positionsOf(uri);
+  const place = surroundings(source, toOffset(positions, position));
+  const offers = readable(once(offersAt(workspace, source, place)), source, place);
+  offers.sort((a, b) => a.rank - b.rank);
+  return { isIncomplete: false, items: offers.map((offer, i) => itemOf(offer, i, place.word, uri, positions, can)) };
+}
+
+function offersAt(workspace: Workspace, source: SourceFile, place: Surroundings): Offer[] {
+  if (place.isInComment) return [];
+  if (place.quoted) return filesAt(workspace, source.uri, place, tablesOf(workspace));
+  // a word would grow together with what follows it
+  if (/[\w"]/.test(source.text.charAt(place.word.end))) return [];
+  const { ground, outcomes } = workspace.result(source.uri);
+  const onlyUnits = touches(place);
+  if (place.depth === 0 && isAtEdge(source.text, place.word.start)) return entriesAt(source, ground, workspace);
+  return probe(place).flatMap((found) => {
+    if (found.form === 'alone' ? crowds(place) : goesOn(place)) return [];
+    if (onlyUnits && !/[uU]nit$|^to$/.test(found.property)) return [];
+    const trial = new Trial(ground, source.uri, found.item, found.node, basesOf(source, found.item));
+    return offersFor(found, trial, { source, place, result: { ground, outcomes } });
+  });
+}
+
+/** Words of one sort are written alike: one of them is put into the text, and where it makes a mistake of form none is offered. */
+function readable(offers: readonly Offer[], source: SourceFile, { word }: Surroundings): Offer[] {
+  const before = errorsOf(source);
+  const known = new Map<string, boolean>();
+  return offers.filter(({ label, kind, snippet, from }) => {
+    const sort = `${kind} ${from ?? ''} ${kind === 14 || kind === 17 ? label : (snippet?.replace(/[\w.-]+/g, 'x') ?? '')}`;
+    const fits = known.get(sort) ?? errorsOf(parseFile(source.uri, taken(snippet, label, from), source)) <= before;
+    known.set(sort, fits);
+    return fits;
+  });
+
+  function taken(snippet: string | undefined, label: string, from = word.start): string {
+    return source.text.slice(0, from) + (snippet === undefined ? label : plain(snippet)) + source.text.slice(word.end);
+  }
+}
+
+function errorsOf({ problems }: SourceFile): number {
+  return problems.filter(({ severity }) => severity === 'error').length;
+}
+
+/** What follows on the line can neither be left over nor be taken up by what is begun here. */
+function goesOn({ text, base, word }: Surroundings): boolean {
+  return !/^[ \t]*(?:$|[\r\n},]|\/[/*]|[A-Za-z_][\w.-]*(?:\[[^\]\r\n]*\])?[ \t]*[:{])/.test(
+    text.slice(word.end - base),
+  );
+}
+
+/** A word is put before another one that is no sign, no head of a figure and no word of the language. */
+function crowds({ text, base, word }: Surroundings): boolean {
+  const rest = text.slice(word.end - base);
+  const [, next] = /^[ \t]*([A-Za-z_][\w-]*|["\d.])/.exec(rest) ?? [];
+  const isHead = /^[ \t]+[A-Za-z_][\w.-]*(?:\[[^\]\r\n]*\])?[ \t]*[:{]/.test(rest);
+  // `name: | OTHER {`: the value is there already, with figures of its own
+  const isValue = /:[ \t]*$/.test(text.slice(0, word.start - base)) && !/^[^:\r\n]*:/.test(rest.split('{')[0] ?? '');
+  return word.start === word.end && next !== undefined && !(isHead && !isValue) && !reservedWords.has(next);
+}
+
+/** Right behind a figure only a unit can stand, behind a text or a bracket nothing. */
+function touches({ text, base, word }: Surroundings): boolean {
+  return /[\w"\])}%°]/.test(text.charAt(word.start - base - 1));
+}
+
+interface Asked {
+  readonly source: SourceFile;
+  readonly place: Surroundings;
+  readonly result: Pick<FileResult, 'ground' | 'outcomes'>;
+}
+
+function offersFor(found: Found, trial: Trial, { source, place, result: { ground, outcomes } }: Asked): Offer[] {
+  const { node, property, form, item } = found;
+  const key = `${node.$type}.${property}`;
+  if (form === 'note') return key === 'Note.word' ? notesAt(found, ground, place.text) : [];
+  if (form === 'clause')
+    return key === 'RefStep.name' && node.$container?.$container?.$type === 'When'
+      ? clauseWords(found, trial, ground)
+      : [];
+  if (form === 'accept' || node.$container?.$container?.$type === 'Accept') {
+    const outcome = 'name' in item ? outcomes.find(({ binding }) => binding.name === item.name) : undefined;
+    const checks = key === 'PathStep.name' ? checksAt(found, outcome, pathStart(place)) : [];
+    return form === 'accept' ? checks : checks.filter(({ label }) => acceptFits(label, node as ast.PathStep, trial));
+  }
+  switch (key) {
+    case 'RefStep.name':
+      return namesAt(found, trial, ground);
+    case 'Quantity.unit':
+    case 'Quantity.marginUnit':
+    case 'List.unit':
+    case 'List.to':
+    case 'Shown.unit':
+      return unitsAt(found, trial, ground);
+    case 'TypeName.name':
+      return form === 'alone' ? typesAt(found, trial, ground) : [];
+    case 'Property.name':
+      return declarationWords(found, trial, ground, place);
+    case 'PathStep.name':
+      return node.$container?.$container?.$type === 'Given'
+        ? membersAt(found, trial, ground, place)
+        : namesIn(found, trial, ground, []);
+    default:
+      return form === 'member' ? [] : namesIn(found, trial, ground, buildsOf(source));
+  }
+}
+
+/** The limits behind the word stay as they are. */
+function acceptFits(id: string, step: ast.PathStep, trial: Trial): boolean {
+  const path = step.$container as ast.Path;
+  const { steps } = path;
+  path.steps = id.split('.').map((name): ast.PathStep => ({ $type: 'PathStep', $container: path, name, keys: [] }));
+  const fit = trial.fits();
+  path.steps = steps;
+  return fit;
+}
+
+function isAtEdge(text: string, start: number): boolean {
+  return start === 0 || /[\r\n\uFEFF]/.test(text.charAt(start - 1));
+}
+
+/** Where the dotted path begins that the word is the end of. */
+function pathStart({ text, base, word }: Surroundings): number {
+  return word.start - (/(?:[A-Za-z_][\w-]*\.)*$/.exec(text.slice(0, word.start - base))?.[0].length ?? 0);
+}
+
+/** Names of builds and variants in the file. */
+function buildsOf({ blocks }: SourceFile): string[] {
+  return blocks.flatMap(({ parsed: { item } }) =>
+    item?.$type === 'Build' || item?.$type === 'Variant' ? [item.name] : [],
+  );
+}
+
+/** What a variant stands on, nearest first. */
+function basesOf({ blocks }: SourceFile, item: ast.Item): ast.Item[] {
+  const bases: ast.Item[] = [];
+  for (let name = item.$type === 'Variant' ? item.base : undefined; name !== undefined;) {
+    const base = blocks
+      .map(({ parsed }) => parsed.item)
+      .find((one) => (one?.$type === 'Build' || one?.$type === 'Variant') && one.name === name);
+    if (!base || bases.includes(base)) break;
+    bases.unshift(base);
+    name = base.$type === 'Variant' ? base.base : undefined;
+  }
+  return bases;
+}
+
+/** Tables that some file reads. */
+function tablesOf(workspace: Workspace): string[] {
+  const tables = new Set<string>();
+  for (const uri of workspace.known()) {
+    const source = workspace.isOfLibrary(uri) ? undefined : workspace.source(uri);
+    for (const path of source ? pathsIn(source) : []) {
+      const found = /\.csv$/i.test(path) ? workspace.resolve(uri, path) : null;
+      if (found && 'uri' in found) tables.add(found.uri);
+    }
+  }
+  return [...tables];
+}
+
+function once(offers: readonly Offer[]): Offer[] {
+  const known = new Map<string, Offer>();
+  for (const offer of offers) {
+    const key = `${offer.label} ${offer.kind}`;
+    const first = known.get(key);
+    if (!first || offer.rank < first.rank) known.set(key, offer);
+  }
+  return [...known.values()];
+}
