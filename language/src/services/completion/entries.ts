@@ -69,7 +69,7 @@ function itemsFor(items: readonly Item[], { setting, draft }: Ground): Offer[] {
   const components = [...library.components.keys()];
   const root = draft.mounts[0]?.slots.map((slot) => draft.slots[slot]!).find(({ type }) => type.is === 'measure');
   const offers = [
-    entry('build', `build \${1:${name('engine')}} {\n  $0\n}`),
+    entry('build', `build \${1:${name('my-build')}} {\n  $0\n}`),
     ...(components.length > 0
       ? [entry('part', `part \${1:${name('NEW-1')}}: ${oneOf(2, components)} {\n  $0\n}`)]
       : []),
