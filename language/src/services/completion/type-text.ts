@@ -1,4 +1,4 @@
-/** What a figure is, in a few words beside its name: `Length per cylinder`. */
+/** What a figure is, in a few words beside its name: `Length per row`. */
 import { nameOf } from '@thou/shared/dimension/types';
 import type { Draft } from '../../semantics/schema/draft.ts';
 import type { Slot } from '../../semantics/schema/schema.ts';
