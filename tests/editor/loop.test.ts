@@ -87,6 +87,74 @@ test('a figure put right loses its underline, and what is saved is what was type
   );
 });
 
+test('formatting sets blanks in order and leaves the rest', async () => {
+  await window.show('gill-350.thou', 1, 1);
+  const before = saved('gill-350.thou');
+  const line = before.split('\n').findIndex((text) => /^ {2}\w+.*: /.test(text)) + 1;
+  await window.goTo(line, 1);
+  await window.page.keyboard.insertText('      ');
+  await window.command('Format Document');
+  await expect.poll(() => window.lineText(line), { timeout: 10_000 }).toMatch(/^ {2}\w/);
+  await window.save();
+  expect(saved('gill-350.thou')).toBe(before);
+});
+
+test('a name is changed in every file that uses it', async () => {
+  await window.show('parts/tarn.thou', 1, 1);
+  const text = saved('parts/tarn.thou').split('\n');
+  const line = text.findIndex((each) => each.includes('part FT-1110D')) + 1;
+  await window.goTo(line, text[line - 1]!.indexOf('FT-1110D') + 3);
+  await window.page.keyboard.press('F2');
+  const box = window.page.locator('.rename-box input');
+  await box.waitFor();
+  await box.fill('FT-1110X');
+  await window.page.keyboard.press('Enter');
+  // a part that others use is changed only where each file is agreed to
+  const preview = window.page.locator('.part.panel');
+  await preview
+    .locator('.monaco-list-row', { hasText: 'tarn-427.thou' })
+    .locator('input, .monaco-checkbox')
+    .first()
+    .click();
+  await window.picture('rename');
+  await preview.getByText('Apply', { exact: true }).click();
+  await expect.poll(() => window.lineText(line), { timeout: 10_000 }).toContain('FT-1110X');
+  await window.picture('renamed');
+  await window.command('File: Save All Files');
+  await expect.poll(() => saved('tarn-427.thou'), { timeout: 10_000 }).toContain('piston: FT-1110X');
+  expect(saved('parts/tarn.thou')).toContain('part FT-1110X');
+});
+
+test('the definition of a name is found in the trade library', async () => {
+  await window.show('fell-427.thou', 1, 1);
+  const text = saved('fell-427.thou').split('\n');
+  const line = text.findIndex((each) => each.includes('expect compression')) + 1;
+  await window.goTo(line, text[line - 1]!.indexOf('compression') + 3);
+  await window.page.keyboard.press('F12');
+  await window.tab('stack-up.thou').waitFor();
+  await window.picture('library');
+  const status = await window.page.locator('.statusbar-item', { hasText: /Ln \d+, Col/ }).innerText();
+  const at = Number(/Ln (\d+)/.exec(status)![1]);
+  expect(await window.lineText(at)).toContain('derive compression');
+});
+
+test('a fix is taken, and the underline goes', async () => {
+  await window.show('fell-427.thou', 1, 1);
+  const text = saved('fell-427.thou').split('\n');
+  const line = text.findIndex((each) => each.trimStart().startsWith('redline: 7000 rpm')) + 1;
+  await window.replace(line, 'redline', 'redlin');
+  await window.waitForMarks((found) => found.some((mark) => mark.line === line && mark.severity === 'error'));
+  await window.goTo(line, 5);
+  // the bulb says that there is something to be taken
+  await window.editor.locator('.lightBulbWidget, [class*="codicon-gutter-lightbulb"]').first().waitFor();
+  await window.page.keyboard.press('Control+.');
+  await window.page.locator('.action-widget .monaco-list-row', { hasText: 'redline' }).first().waitFor();
+  await window.picture('fix');
+  await window.page.keyboard.press('Enter');
+  await window.waitForMarks((found) => !found.some((mark) => mark.line === line));
+  expect(await window.lineText(line)).toContain('redline: 7000 rpm');
+});
+
 test('a server that is killed comes back by itself', async () => {
   const before = serverOf(home);
   expect(before).not.toBeNull();
