@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { reservedWords } from '@thou/shared/words';
 import { noticesFor } from '../../extension/build/notices.ts';
 import { Crashes } from '../../extension/src/crashes.ts';
+import { tokenSorts } from '../../language/src/services/semantic-tokens.ts';
 import { parseFile } from '../../language/src/grammar/file.ts';
 
 const folder = join(import.meta.dirname, '../../extension');
@@ -119,4 +120,18 @@ test('a server that stops is started again four times in three minutes, then no 
   for (let time = 0; time < 9; time++) crashes.oneMore(5 * 60_000);
   crashes.forget();
   expect(crashes.oneMore(5 * 60_000)).toBe(true);
+});
+
+test('the sorts of words that the server colours are declared, each with a colour for every theme', () => {
+  const { contributes } = JSON.parse(read('package.json')) as {
+    readonly contributes: {
+      readonly semanticTokenTypes: readonly { readonly id: string; readonly superType: string }[];
+      readonly semanticTokenScopes: readonly { readonly scopes: Readonly<Record<string, readonly string[]>> }[];
+    };
+  };
+  const texts = JSON.parse(read('package.nls.json')) as Readonly<Record<string, string>>;
+  expect(
+    contributes.semanticTokenTypes.map(({ id, superType }) => ({ id, superType, description: texts[`token.${id}`] })),
+  ).toEqual(tokenSorts);
+  expect(Object.keys(contributes.semanticTokenScopes[0]!.scopes)).toEqual(tokenSorts.map(({ id }) => id));
 });
