@@ -5,7 +5,7 @@ import type { Expr, View } from '../semantics/ir.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { AxisId } from '../semantics/types/type.ts';
 import { cellAt, held } from './cells.ts';
-import { operands } from './reads.ts';
+import { partsOf } from '../semantics/reads.ts';
 
 export interface Input {
   readonly one: SlotOutcome;
@@ -45,7 +45,7 @@ export function inputsOf(
     if (expr.op === 'retitle') return visit(expr.of, rebound(bound, expr.from, bound.get(expr.to)), inView);
     const open = expr.op === 'reduce' ? expr.over : expr.op === 'along' ? [expr.axis] : [];
     const inside = open.reduce<Bound>((less, axis) => rebound(less, axis, undefined), bound);
-    for (const operand of operands(expr)) visit(operand, inside, inView);
+    for (const operand of partsOf(expr)) visit(operand, inside, inView);
   };
 
   const add = (id: number, bound: Bound, inView: View, at: AstNode | null): void => {

@@ -6,7 +6,7 @@ import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outco
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import { cellCount } from './cells.ts';
 import { fittedParts } from './parts.ts';
-import { slotsRead } from './reads.ts';
+import { slotsIn } from '../semantics/reads.ts';
 import { capitalised, docText, words } from './place.ts';
 import type { Files } from './place.ts';
 import { rowsOf } from './rows.ts';
@@ -127,7 +127,7 @@ export function figuresOfJob({ slots }: Outcome, chapters: readonly Chapter[]): 
   for (let found = -1; found !== own.size;) {
     found = own.size;
     for (const { slot } of slots) {
-      const reads = [slot.formula, slot.measuredBy].flatMap((formula) => (formula ? slotsRead(formula) : []));
+      const reads = [slot.formula, slot.measuredBy].flatMap((formula) => (formula ? slotsIn(formula) : []));
       if (reads.some((id) => own.has(id)) || !library.has(slot.origin.uri)) own.add(slot.id);
     }
   }

@@ -1,4 +1,5 @@
 // How a figure stands, in words: its limits, and the state of what is checked on it. Knows no layout.
+import { worstFirst } from '../semantics/check/verdict.ts';
 import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { cellCount, cellsInWords, placesOf } from './cells.ts';
 import { limitsText, unitText } from './figures.ts';
@@ -21,15 +22,6 @@ export function limitsOf(outcome: Outcome, checks: readonly CheckOutcome[]): str
   });
   return [...new Set(texts)].join('; ');
 }
-
-const worstFirst: readonly CheckState[] = [
-  'out-of-limits',
-  'at-risk',
-  'cannot-tell',
-  'accepted',
-  'holds-on-paper',
-  'holds-measured',
-];
 
 export function stateOf(one: SlotOutcome, checks: readonly CheckOutcome[]): string {
   const worst = [...checks].sort((a, b) => worstFirst.indexOf(a.state) - worstFirst.indexOf(b.state)).find(applies);

@@ -10,7 +10,7 @@ import type { Expr } from '../semantics/ir.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import type { Schema, Slot } from '../semantics/schema/schema.ts';
 import type { ValueType } from '../semantics/types/type.ts';
-import { slotsRead } from './reads.ts';
+import { slotsIn } from '../semantics/reads.ts';
 import { unitsWritten } from './typed.ts';
 
 const lengthDimension = baseOnly('length');
@@ -66,7 +66,7 @@ export function measureOf(type: ValueType): Measure | null {
 export function showingOfFormula(expr: Expr, schema: Schema): Showing {
   const measure = measureOf(expr.type.value);
   if (!measure) return { unit: null, decimals: null };
-  for (const id of slotsRead(expr)) {
+  for (const id of slotsIn(expr)) {
     const slot = schema.slots[id];
     const same = slot && measureOf(slot.type)?.dimension === measure.dimension;
     if (same && slot.shown.length > 0) return showingsOf(slot)[0]!;

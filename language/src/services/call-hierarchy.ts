@@ -8,7 +8,7 @@ import type { AstNode } from 'langium';
 import { blockRootOf } from '../grammar/file.ts';
 import { cellCount } from '../report/cells.ts';
 import { figureOf, figureText } from '../report/figures.ts';
-import { operands } from '../report/reads.ts';
+import { partsOf } from '../semantics/reads.ts';
 import type { Expr, SlotId } from '../semantics/ir.ts';
 import type { FileResult } from '../semantics/project.ts';
 import type { Origin, Schema, SchemaRule, Slot } from '../semantics/schema/schema.ts';
@@ -112,7 +112,7 @@ function readsIn(whole: Expr): { readonly slot: SlotId; readonly at: AstNode | n
   const open = [whole];
   for (let expr = open.pop(); expr; expr = open.pop()) {
     if (expr.op === 'slot') reads.push({ slot: expr.slot, at: expr.at });
-    open.push(...operands(expr).reverse());
+    open.push(...partsOf(expr).toReversed());
   }
   return reads;
 }

@@ -9,7 +9,7 @@ import { cellsFrom, marksOf, sameAxes, sizeOf } from '../plan/cells.ts';
 import { project } from '../plan/masks.ts';
 import type { Node } from '../plan/memo.ts';
 import type { Moment } from '../plan/moments.ts';
-import { slotsIn } from '../plan/reads.ts';
+import { slotsIn } from '../reads.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { Speaker } from '../plan/workings.ts';

@@ -6,7 +6,7 @@ import type { Expr, SlotId } from '../ir.ts';
 import { cellsFrom } from '../plan/cells.ts';
 import type { Figure } from '../plan/figures.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
-import { slotsIn } from '../plan/reads.ts';
+import { slotsIn } from '../reads.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { Speaker } from '../plan/workings.ts';

@@ -7,8 +7,8 @@ import type { Axis, Tensor } from '../evaluate/value.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import { cellsFrom, markAt, sizeOf } from '../plan/cells.ts';
 import { placesOf } from '../plan/labels.ts';
-import { readsLocals, turnsTo } from '../plan/reads.ts';
-import type { Turn } from '../plan/reads.ts';
+import { readsLocals, turnsTo } from '../reads.ts';
+import type { Turn } from '../reads.ts';
 import type { Plan } from '../plan/run.ts';
 
 /** Pairs of cells; null: as common axes say. */

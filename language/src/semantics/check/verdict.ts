@@ -20,7 +20,7 @@ const tolerance = 1e-9;
 export const riskFactor = 1.65;
 
 /** Worst first. */
-const order: readonly CheckState[] = [
+export const worstFirst: readonly CheckState[] = [
   'out-of-limits',
   'at-risk',
   'cannot-tell',
@@ -31,7 +31,7 @@ const order: readonly CheckState[] = [
 ];
 
 export function worseState(a: CheckState, b: CheckState): CheckState {
-  return order.indexOf(a) <= order.indexOf(b) ? a : b;
+  return worstFirst.indexOf(a) <= worstFirst.indexOf(b) ? a : b;
 }
 
 export function worstState(states: readonly CheckState[]): CheckState {
@@ -104,6 +104,6 @@ export function verdictOfFlag(flag: number, mark: number): Verdict {
 
 /** The worst of several; where equal, the first. */
 export function worstVerdict(verdicts: readonly Verdict[]): Verdict {
-  const worst = verdicts.reduce((a, b) => (order.indexOf(b.state) < order.indexOf(a.state) ? b : a));
+  const worst = verdicts.reduce((a, b) => (worstFirst.indexOf(b.state) < worstFirst.indexOf(a.state) ? b : a));
   return { ...worst, mark: Math.max(...verdicts.map(({ mark }) => mark)) };
 }

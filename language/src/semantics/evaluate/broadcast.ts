@@ -41,7 +41,7 @@ const mostCached = 4_000_000;
 let cached = 0;
 
 /** For each cell along axes of `sizes`, the cell that `strides` lead to. Kept, since the same shapes come again and again. */
-function cellMap(sizes: readonly number[], strides: readonly number[]): Int32Array {
+export function cellMap(sizes: readonly number[], strides: readonly number[]): Int32Array {
   const key = `${sizes.join()}|${strides.join()}`;
   const known = maps.get(key);
   if (known) return known;

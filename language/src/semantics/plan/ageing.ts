@@ -4,7 +4,7 @@
  */
 import type { SlotId } from '../ir.ts';
 import type { Schema } from '../schema/schema.ts';
-import { slotsIn } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 
 const known = new WeakMap<Schema, ReadonlyMap<SlotId, readonly SlotId[]>>();
 

@@ -12,7 +12,7 @@ import type { Entry } from './history.ts';
 import type { Laid } from './layers.ts';
 import { allCells, projectGreatest } from './masks.ts';
 import type { Moment } from './moments.ts';
-import { slotsIn } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 import { asRead, Layout, overBare } from './layout.ts';
 import { axesOf } from './workings.ts';
 import type { Workings } from './workings.ts';

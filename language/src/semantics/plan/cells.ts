@@ -2,6 +2,7 @@
  * Figures laid cell by cell into one value: the uppermost is laid first, what lies below fills only what is left.
  * Knows the three shapes of a value (numbers, limits, curves) and lanes; knows no layers and no slots.
  */
+import { cellMap } from '../evaluate/broadcast.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Curve, Tensor, Value } from '../evaluate/value.ts';
 
@@ -18,25 +19,16 @@ export function lanesOf(value: Value): Axis | null {
   return [...axes, ...high].find((axis) => axis.id === lanesId) ?? null;
 }
 
-/** For each cell along `to`, its cell along `from`; an axis that `from` lacks is passed over. */
+/** For each cell along `to`, its cell along `from`; an axis that `from` lacks is passed over. Shared: not to be written into. */
 export function cellsFrom(from: readonly Axis[], to: readonly Axis[]): Int32Array {
   const strides = to.map((axis) => {
     const at = from.findIndex((other) => other.id === axis.id);
     return at < 0 ? 0 : sizeOf(from.slice(at + 1));
   });
-  const cells = new Int32Array(sizeOf(to));
-  const place = new Int32Array(to.length);
-  let source = 0;
-  for (let cell = 0; cell < cells.length; cell++) {
-    cells[cell] = source;
-    for (let axis = to.length - 1; axis >= 0; axis--) {
-      source += strides[axis]!;
-      if (++place[axis]! < to[axis]!.size) break;
-      source -= strides[axis]! * to[axis]!.size;
-      place[axis] = 0;
-    }
-  }
-  return cells;
+  return cellMap(
+    to.map((axis) => axis.size),
+    strides,
+  );
 }
 
 export function sameAxes(a: readonly Axis[], b: readonly Axis[]): boolean {

@@ -11,7 +11,7 @@ import { marksOf, sizeOf } from './cells.ts';
 import type { Figure } from './figures.ts';
 import { both, projectGreatest } from './masks.ts';
 import type { Mask } from './masks.ts';
-import { slotsIn } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 import { axesOf, Speaker } from './workings.ts';
 import type { Workings } from './workings.ts';
 

@@ -10,7 +10,7 @@ import { Cells, lanesId, marksOf, sameAxes, sizeOf, uniform } from './cells.ts';
 import type { Figure } from './figures.ts';
 import type { Mask } from './masks.ts';
 import type { Moment } from './moments.ts';
-import { axesIn } from './reads.ts';
+import { axesIn } from '../reads.ts';
 import { settledAxes, shapeOf, Speaker } from './workings.ts';
 import type { Workings } from './workings.ts';
 

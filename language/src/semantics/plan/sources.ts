@@ -3,7 +3,7 @@ import type { Layer } from '../bind/binding.ts';
 import type { SlotId } from '../ir.ts';
 import { propertiesUnder } from './ageing.ts';
 import type { Figure } from './figures.ts';
-import { slotsIn } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 import { Speaker } from './workings.ts';
 import type { Workings } from './workings.ts';
 

@@ -6,7 +6,7 @@ import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
-import { tablesIn } from './reads.ts';
+import { tablesIn } from '../reads.ts';
 
 type MaskOf = (figure: Figure) => Mask;
 

@@ -6,7 +6,7 @@ import type { SlotId } from '../ir.ts';
 import type { Schema } from '../schema/schema.ts';
 import { agedBy } from './ageing.ts';
 import type { Given } from './figures.ts';
-import { slotsIn } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 
 /** By slot: the last block that it or anything under it may feel, -1 for none. */
 export function lastTouch(schema: Schema, given: Given): Int32Array {

@@ -8,7 +8,7 @@ import type { Instrument } from '../bind/binding.ts';
 import { markAt } from './cells.ts';
 import { chainOf } from './figures.ts';
 import type { Figure } from './figures.ts';
-import { tolerancedIn } from './reads.ts';
+import { tolerancedIn } from '../reads.ts';
 import type { Plan } from './run.ts';
 import { Speaker } from './workings.ts';
 

@@ -2,7 +2,7 @@
 import type { Report } from '../problems/report.ts';
 import type { SlotId } from '../ir.ts';
 import type { Draft } from './draft.ts';
-import { slotsRead } from './reads.ts';
+import { slotsIn } from '../reads.ts';
 
 interface Step {
   readonly slot: SlotId;
@@ -21,7 +21,7 @@ function walk(start: SlotId, draft: Draft, state: Map<SlotId, 'open' | 'done'>, 
     const { sort, formula } = draft.slots[slot]!;
     if (sort !== 'derive' || !formula || state.has(slot)) return;
     state.set(slot, 'open');
-    path.push({ slot, next: slotsRead(formula).values() });
+    path.push({ slot, next: slotsIn(formula).values() });
   };
   enter(start);
   for (let at = path.at(-1); at; at = path.at(-1)) {

@@ -2,7 +2,7 @@
 import type { AstNode } from 'langium';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { SlotId } from '../../semantics/ir.ts';
-import { slotsRead } from '../../semantics/schema/reads.ts';
+import { slotsIn } from '../../semantics/reads.ts';
 import type { Draft } from '../../semantics/schema/draft.ts';
 import { builtins, type Builtin } from '../../semantics/types/builtins.ts';
 import type { Ground } from '../../semantics/bind/build.ts';
@@ -239,7 +239,7 @@ function readersOf(slot: SlotId, draft: Draft): Set<SlotId> {
   const readers = new Map<SlotId, SlotId[]>();
   for (const { id, formula, measuredBy } of draft.slots)
     for (const expr of [formula, measuredBy])
-      if (expr) for (const read of slotsRead(expr)) readers.set(read, [...(readers.get(read) ?? []), id]);
+      if (expr) for (const read of slotsIn(expr)) readers.set(read, [...(readers.get(read) ?? []), id]);
   const found = new Set([slot]);
   for (const at of found) for (const reader of readers.get(at) ?? []) found.add(reader);
   return found;

@@ -1,9 +1,9 @@
 /** What an expression is made of: its parts and the slots that it reads. Reads text-free expressions only. */
-import type { Expr, SlotId, Table } from '../ir.ts';
-import type { AxisId } from '../types/type.ts';
+import type { Expr, SlotId, Table } from './ir.ts';
+import type { AxisId } from './types/type.ts';
 
 /** Direct parts, in the order in which they stand. */
-function partsOf(expr: Expr): readonly Expr[] {
+export function partsOf(expr: Expr): readonly Expr[] {
   const some = (...parts: readonly (Expr | null)[]): readonly Expr[] => parts.filter((part) => part !== null);
   switch (expr.op) {
     case 'constant':
