@@ -46,12 +46,22 @@ export class FromPrevious implements Earlier {
   }
 
   node(key: number): Node | null {
-    const slot = this.plan.clock.slotOf(key);
-    if (!this.sameGiven(slot)) return null;
-    const feelsHistory = this.plan.touch[slot]! >= 0 || this.previous.touch[slot]! >= 0;
-    if (feelsHistory && this.plan.stamps.historyShape() !== this.previous.stamps.historyShape()) return null;
+    if (!this.couldStand(this.plan.clock.slotOf(key))) return null;
     const node = this.previous.known(key);
     return node === null || node.problems.length > 0 ? null : node;
+  }
+
+  /** True where nothing given to the slot itself has changed, or, of a key of the base, where its value has not. */
+  stands(key: number): boolean {
+    if (key >= 0) return this.couldStand(this.plan.clock.slotOf(key));
+    const then = this.previous.bases.known(key);
+    return then !== null && this.plan.bases.value(key) === then;
+  }
+
+  private couldStand(slot: SlotId): boolean {
+    if (!this.sameGiven(slot)) return false;
+    const feelsHistory = this.plan.touch[slot]! >= 0 || this.previous.touch[slot]! >= 0;
+    return !feelsHistory || this.plan.stamps.historyShape() === this.previous.stamps.historyShape();
   }
 
   value(key: number): Value | null {

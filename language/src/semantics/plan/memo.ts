@@ -83,6 +83,18 @@ export class Memo {
     return this.nodes.get(key) ?? null;
   }
 
+  /**
+   * Takes over from an earlier plan's memo whatever rests on nothing but `stands`: those keys are not even looked at
+   * again. What was worked out first comes first there, so one walk suffices.
+   */
+  seed(earlier: Memo, stands: (key: number) => boolean): void {
+    for (const [key, node] of earlier.nodes) {
+      if (!node.settled || node.problems.length > 0) continue;
+      if (stands(key) && node.trace.every((below) => (below < 0 ? stands(below) : this.nodes.has(below))))
+        this.nodes.set(key, node);
+    }
+  }
+
   /** Slips of all that was worked out. */
   problems(): readonly PlanProblem[] {
     return [...this.nodes.values()].flatMap((node) => node.problems);

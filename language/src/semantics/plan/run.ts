@@ -37,7 +37,7 @@ import { outcomeOf } from './report.ts';
 import { sharedWithSpecified } from './sharing.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
-import { blocksStamp, Stamps } from './stamps.ts';
+import { wholeStamp, Stamps } from './stamps.ts';
 import { lastTouch } from './touched.ts';
 import { inView } from './views.ts';
 
@@ -122,9 +122,12 @@ export class Plan implements Desk, Maker {
     this.axes = new AxisTable(this.schema, size, tooLarge, like?.axes ?? this.base?.axes ?? null);
     this.masks = new Masks(this.schema, this.given, this.axes);
     this.stamps = new Stamps(this.schema, this.given, (figure) => this.maskOf(figure));
-    if (like !== null) this.earlierOnes = new FromPrevious(this, like);
-    if (!sameAxes(this.axes.settleAll(), like?.axes.settleAll())) this.earlierOnes = nothingEarlier;
+    const earlier = like === null ? null : new FromPrevious(this, like);
+    if (earlier !== null) this.earlierOnes = earlier;
+    const sizes = this.axes.settleAll();
     for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys that are off their axes
+    if (earlier !== null && sameAxes(sizes, like!.axes.settleAll())) this.memo.seed(like!.memo, (key) => earlier.stands(key));
+    else this.earlierOnes = nothingEarlier;
     previous?.forget();
   }
 
@@ -356,7 +359,7 @@ export class Plan implements Desk, Maker {
 /** True where values of the one may stand in the other: same declarations, same blocks of history. */
 function comparable(previous: Plan, plan: Plan): boolean {
   if (previous.schema !== plan.schema || (previous.base === null) !== (plan.base === null)) return false;
-  return blocksStamp(previous.given) === blocksStamp(plan.given);
+  return wholeStamp(previous) === wholeStamp(plan);
 }
 
 function sameAxes(a: ReadonlyMap<AxisId, Axis>, b: ReadonlyMap<AxisId, Axis> | undefined): boolean {

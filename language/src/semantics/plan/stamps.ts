@@ -4,6 +4,8 @@
  */
 import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
+import type { BuildBinding } from '../bind/binding.ts';
+import { chainOf } from './figures.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
 import { tablesIn } from '../reads.ts';
@@ -78,7 +80,12 @@ function shapeOfHistory(schema: Schema, given: Given, maskOf: MaskOf): string {
   return JSON.stringify([figures, figures.length > 0 ? whole : []]);
 }
 
-/** The blocks themselves, without where they stand. */
-export function blocksStamp(given: Given): string {
-  return JSON.stringify(given.blocks.map(({ kind, date, depth }) => [kind, date, depth]));
+/** What belongs to no slot: blocks without where they stand, what is not fitted, what was read with. */
+export function wholeStamp({ given, binding }: { readonly given: Given; readonly binding: BuildBinding }): string {
+  const instruments = chainOf(binding).flatMap((link) => [...link.instruments]);
+  return JSON.stringify([
+    given.blocks.map(({ kind, date, depth, instrument }) => [kind, date, depth, instrument]),
+    [...given.absent],
+    instruments.map(([name, { resolution, uncertainty, calibrated }]) => [name, resolution, uncertainty, calibrated]),
+  ]);
 }
