@@ -26,6 +26,8 @@ export interface Judged {
   /** By cell; empty where nothing was compared. */
   readonly asked: readonly (readonly Asked[])[];
   readonly trace: readonly number[];
+  /** False where a circle was cut under it, or something in it was objected to. */
+  readonly settled: boolean;
   /** All that was evaluated for it. */
   readonly exprs: readonly Expr[];
 }
@@ -60,8 +62,9 @@ export function judge(plan: Plan, draft: Draft, wishes: readonly Wish[]): Judged
     return all.length === 0 ? notApplicable : under(condition, worstVerdict(all));
   });
   const exprs = exprsOf(draft);
-  const trace = [...new Set(exprs.flatMap((expr) => plan.watch(expr, origin).trace))];
-  return { draft, axes, verdicts, asked, trace, exprs };
+  const watched = exprs.map((expr) => plan.watch(expr, origin));
+  const trace = [...new Set(watched.flatMap((one) => one.trace))];
+  return { draft, axes, verdicts, asked, trace, settled: watched.every((one) => one.settled), exprs };
 }
 
 /** `when`: false or absent takes the check away, missing leaves it open. */

@@ -31,7 +31,8 @@ export interface Question {
 /** How far each source moves one cell of a side from where it is with all toleranced figures at their middles. */
 export interface Movement {
   readonly middle: number;
-  readonly moves: ReadonlyMap<Source, number>;
+  /** By the source's id. */
+  readonly moves: ReadonlyMap<string, { readonly source: Source; readonly by: number }>;
 }
 
 /** Values of a comparison as they stand in one plan (the build itself, or lanes of it). */
@@ -97,26 +98,26 @@ export function movementOf(side: Side, axes: readonly Axis[], cell: number): Mov
   const { spread } = side;
   if (spread === null || spread.moves.length === 0) return { middle: side.data[cell]!, moves: new Map() };
   const at = cellsFrom(spread.axes, axes)[cell]!;
-  const moves = new Map<Source, number>();
-  for (const { source, by } of spread.moves) if (by[at] !== 0) moves.set(source, by[at]!);
+  const moves = new Map<string, { source: Source; by: number }>();
+  for (const { source, by } of spread.moves) if (by[at] !== 0) moves.set(source.id, { source, by: by[at]! });
   return { middle: moves.size === 0 ? side.data[cell]! : spread.middle[at]!, moves };
 }
 
 /** `a` less `b`, source by source: what both share cancels. */
 export function difference(a: Movement, b: Movement): Movement {
   const moves = new Map(a.moves);
-  for (const [source, by] of b.moves) moves.set(source, (moves.get(source) ?? 0) - by);
+  for (const [id, { source, by }] of b.moves) moves.set(id, { source, by: (moves.get(id)?.by ?? 0) - by });
   return { middle: a.middle - b.middle, moves };
 }
 
 export function uncertaintyOf(movement: Movement): number {
   let sum = 0;
-  for (const [source, by] of movement.moves) sum += (by * source.deviation) ** 2;
+  for (const { source, by } of movement.moves.values()) sum += (by * source.deviation) ** 2;
   return Math.sqrt(sum);
 }
 
 export function reachOf(movement: Movement): number {
   let sum = 0;
-  for (const [source, by] of movement.moves) if (isBounded(source)) sum += Math.abs(by);
+  for (const { source, by } of movement.moves.values()) if (isBounded(source)) sum += Math.abs(by);
   return sum;
 }

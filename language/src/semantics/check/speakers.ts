@@ -2,18 +2,20 @@
 import type { Layer } from '../bind/binding.ts';
 import type { Axis } from '../evaluate/value.ts';
 import { Mark } from '../evaluate/value.ts';
-import type { Expr, SlotId } from '../ir.ts';
+import type { Expr } from '../ir.ts';
 import { cellsFrom } from '../plan/cells.ts';
-import type { Figure } from '../plan/figures.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
 import { slotsIn } from '../reads.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { Speaker } from '../plan/workings.ts';
-import type { Comparison, Origin } from '../schema/schema.ts';
+import type { Comparison } from '../schema/schema.ts';
 import type { Draft } from './draft.ts';
+import { startAt } from './cells.ts';
+import type { Judged } from './judge.ts';
+import { findingsAbout } from './kept.ts';
+import type { Findings } from './kept.ts';
 import { reach } from './reach.ts';
-import type { Start } from './reach.ts';
 
 type LimitFrom = NonNullable<CheckOutcome['limitFrom']>;
 
@@ -40,21 +42,34 @@ export function limitFrom(
 
 const preferred: readonly (Layer | null)[] = ['measured', 'machining', 'variant', 'build', 'part'];
 
-/** Figures that the cell rests on, most likely culprit first. */
-export function blameFor(plan: Plan, start: Start): readonly { readonly origin: Origin; readonly path: string }[] {
-  const found = reach(plan, [start], (mark) => mark !== Mark.absent).flatMap((one) =>
-    Array.from(one.marks, (_, at) => {
-      const figure =
-        one.startsAt(at).length > 0 ? plan.sourceAt(one.slot, one.node.sources?.[at] ?? Speaker.none) : null;
-      return { figure, rank: preferred.indexOf(figure?.source.layer ?? null), slot: one.slot };
-    }).filter((one) => one.figure !== null && one.rank >= 0),
-  ) as { readonly figure: Figure; readonly rank: number; readonly slot: SlotId }[];
+/** Figures that one cell of a check rests on, most likely culprit first, each with the cell that it speaks in. */
+export function blameFor(plan: Plan, judged: Judged, worst: number): CheckOutcome['blame'] {
+  const found = restsOn(plan, judged, worst).flatMap(({ slot, cell, speaker }) => {
+    const figure = plan.sourceAt(slot, speaker);
+    const rank = preferred.indexOf(figure?.source.layer ?? null);
+    return figure !== null && rank >= 0 ? [{ figure, rank, slot, cell }] : [];
+  });
   found.sort((a, b) => a.rank - b.rank || (b.figure.block ?? 0) - (a.figure.block ?? 0) || a.slot - b.slot);
   const seen = new Set<unknown>();
-  return found.flatMap(({ figure, slot }) => {
+  return found.flatMap(({ figure, slot, cell }) => {
     const { origin } = figure.source;
     if (seen.has(figure)) return [];
     seen.add(figure);
-    return [{ origin, path: plan.schema.slots[slot]!.path }];
+    return [{ origin, path: plan.schema.slots[slot]!.path, slot, cell }];
   });
+}
+
+function restsOn(plan: Plan, judged: Judged, worst: number): NonNullable<Findings['restsOn']>['figures'] {
+  const about = findingsAbout(judged);
+  if (about.restsOn?.of !== worst) {
+    const figures = reach(plan, [startAt(judged, [worst])], (mark) => mark !== Mark.absent).flatMap((one) =>
+      Array.from(one.marks, (_, cell) => ({
+        slot: one.slot,
+        cell,
+        speaker: one.node.sources?.[cell] ?? Speaker.none,
+      })).filter(({ cell, speaker }) => speaker !== Speaker.none && one.startsAt(cell).length > 0),
+    );
+    about.restsOn = { of: worst, figures };
+  }
+  return about.restsOn!.figures;
 }

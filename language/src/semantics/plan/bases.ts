@@ -1,6 +1,7 @@
 /** What a variant reads of the builds that it is based on: their values, under keys that say how far down they are. */
 import type { Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
+import type { Node } from './memo.ts';
 import type { Plan } from './run.ts';
 import { axesWithoutLanes } from './sensitivities.ts';
 
@@ -21,8 +22,12 @@ export class Bases {
     return -1 - (base.keyOf(slot, moment) * levels + level);
   }
 
+  node(key: number): Node {
+    return this.at(levelOf(key)).nodeAt(keyThere(key));
+  }
+
   value(key: number): Value {
-    return this.at(levelOf(key)).nodeAt(keyThere(key)).value;
+    return this.node(key).value;
   }
 
   /** The key of the same slot in another view. */
@@ -32,9 +37,9 @@ export class Bases {
     return this.keyOf(levelOf(key), base.clock.slotOf(keyThere(key)), view, upTo, bare);
   }
 
-  /** Its value if it has been worked out. */
-  known(key: number): Value | null {
-    return this.at(levelOf(key)).known(keyThere(key))?.value ?? null;
+  /** What has been worked out for it. */
+  known(key: number): Node | null {
+    return this.at(levelOf(key)).known(keyThere(key));
   }
 
   private at(level: number): Plan {

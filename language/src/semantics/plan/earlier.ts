@@ -37,8 +37,8 @@ export const nothingEarlier: Earlier = {
 
 /** The build before an edit: same schema, blocks and axes. */
 export class FromPrevious implements Earlier {
+  readonly previous: Plan;
   private readonly plan: Plan;
-  private readonly previous: Plan;
 
   constructor(plan: Plan, previous: Plan) {
     this.plan = plan;
@@ -51,11 +51,19 @@ export class FromPrevious implements Earlier {
     return node === null || node.problems.length > 0 ? null : node;
   }
 
-  /** True where nothing given to the slot itself has changed, or, of a key of the base, where its value has not. */
+  /** True where nothing given to the slot itself has changed, or, of a key of the base, nothing under it either. */
   stands(key: number): boolean {
     if (key >= 0) return this.couldStand(this.plan.clock.slotOf(key));
     const then = this.previous.bases.known(key);
-    return then !== null && this.plan.bases.value(key) === then;
+    return then !== null && this.plan.bases.node(key) === then;
+  }
+
+  /** True where all that was read then is here what it was then, down to the last figure under it. */
+  untouched(trace: readonly number[]): boolean {
+    return trace.every((key) => {
+      const then = key < 0 ? this.previous.bases.known(key) : this.previous.known(key);
+      return then !== null && then === (key < 0 ? this.plan.bases.node(key) : this.plan.nodeAt(key));
+    });
   }
 
   private couldStand(slot: SlotId): boolean {
@@ -65,7 +73,7 @@ export class FromPrevious implements Earlier {
   }
 
   value(key: number): Value | null {
-    return key < 0 ? this.previous.bases.known(key) : (this.previous.known(key)?.value ?? null);
+    return (key < 0 ? this.previous.bases.known(key) : this.previous.known(key))?.value ?? null;
   }
 
   watched(expr: Expr): Watched | null {

@@ -10,6 +10,8 @@ import type { SlotId, View } from '../ir.ts';
  */
 export type Sight = View | 'readings' | 'made' | 'figure';
 
+const sights: readonly Sight[] = ['measured', 'specified', 'ordered', 'before', 'readings', 'made', 'figure'];
+
 export interface Moment {
   readonly index: number;
   readonly view: Sight;
@@ -25,7 +27,7 @@ export class Clock {
   readonly blocks: number;
   private readonly slots: number;
   private readonly moments: Moment[] = [];
-  private readonly indices = new Map<string, number>();
+  private readonly known = new Map<number, Moment>();
 
   constructor(blocks: number, slots: number) {
     this.blocks = blocks;
@@ -33,12 +35,12 @@ export class Clock {
   }
 
   at(view: Sight, upTo: number = this.blocks, bare = false, from = 0): Moment {
-    const key = `${view} ${upTo} ${from} ${bare}`;
-    const known = this.indices.get(key);
-    if (known !== undefined) return this.moments[known]!;
+    const key = ((from * (this.blocks + 1) + upTo) * sights.length + sights.indexOf(view)) * 2 + Number(bare);
+    const known = this.known.get(key);
+    if (known !== undefined) return known;
     const moment: Moment = { index: this.moments.length, view, upTo, from, bare };
     this.moments.push(moment);
-    this.indices.set(key, moment.index);
+    this.known.set(key, moment);
     return moment;
   }
 

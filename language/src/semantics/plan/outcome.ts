@@ -77,7 +77,12 @@ export interface CheckOutcome {
   } | null;
   readonly origin: Origin;
   /** Where squiggles go when it is out: the figures given that it rests on, worst cell's own reading first. */
-  readonly blame: readonly { readonly origin: Origin; readonly path: string }[];
+  readonly blame: readonly {
+    readonly origin: Origin;
+    readonly path: string;
+    readonly slot: SlotId;
+    readonly cell: number;
+  }[];
   /** Id of the cause that clears this and others when it returns to what was specified. */
   readonly cause: number | null;
 }

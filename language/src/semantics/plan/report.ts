@@ -2,7 +2,7 @@
 import { checkBuild } from '../check/checks.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
-import type { Layer } from '../bind/binding.ts';
+import type { Assignment, Layer } from '../bind/binding.ts';
 import type { View } from '../ir.ts';
 import type { Slot } from '../schema/schema.ts';
 import { cellsFrom, markAt, marksOf } from './cells.ts';
@@ -15,15 +15,19 @@ import { layerOf } from './sources.ts';
 import { Speaker } from './workings.ts';
 
 export function outcomeOf(plan: Plan): Outcome {
-  const slots = plan.schema.slots.map((slot) => slotOutcome(plan, slot));
+  const slots = plan.schema.slots.map((slot) => new SlotFigures(plan, slot));
   const checked = checkBuild(plan);
   return {
     binding: plan.binding,
     axes: plan.axes.settleAll(),
     slots,
     checks: checked.checks,
-    causes: checked.causes,
-    toMeasure: checked.toMeasure,
+    get causes() {
+      return checked.causes();
+    },
+    get toMeasure() {
+      return checked.toMeasure();
+    },
     problems: once([...plan.problems(), ...circles(plan), ...checked.problems]),
     texts: plan.texts,
     tensorOf: (slot, view = 'measured') => {
@@ -43,27 +47,63 @@ const states = new Map<number, ValueState>([
   [Mark.absent, 'not-applicable'],
 ]);
 
-function slotOutcome(plan: Plan, slot: Slot): SlotOutcome {
-  const view = (name: View): Node => plan.valueOf(slot.id, name);
-  const views: Record<View, Value> = {
-    specified: view('specified').value,
-    ordered: view('ordered').value,
-    before: view('before').value,
-    measured: view('measured').value,
-  };
-  const axes = axesWithoutLanes(views.measured);
-  const speakerOf = (cell: number, name: View): number => view(name).sources?.[cell] ?? Speaker.none;
-  return {
-    slot,
-    axes,
-    views,
-    states: Array.from(marksOf(views.measured, axes), (mark) => states.get(mark)!),
-    layerOf: (cell, name) => layerOf(plan, slot.id, speakerOf(cell, name)),
-    sourceOf: (cell, name) => plan.sourceAt(slot.id, speakerOf(cell, name))?.source ?? null,
-    historyOf: (cell) => historyOf(plan, slot, axes, cell),
-    band: () => bandsOf(plan, slot, views.measured),
-    uncertainty: () => uncertaintiesOf(plan, slot, views.measured),
-  };
+/** Figures are in the plan already; how they are shown is made when somebody looks. */
+class SlotFigures implements SlotOutcome {
+  readonly slot: Slot;
+  private readonly plan: Plan;
+  private readonly nodes: Readonly<Record<View, Node>>;
+  private shown: { readonly axes: readonly Axis[]; readonly states: readonly ValueState[] } | null = null;
+
+  constructor(plan: Plan, slot: Slot) {
+    this.plan = plan;
+    this.slot = slot;
+    const at = (view: View): Node => plan.valueOf(slot.id, view);
+    this.nodes = { specified: at('specified'), ordered: at('ordered'), before: at('before'), measured: at('measured') };
+  }
+
+  get views(): Readonly<Record<View, Value>> {
+    const { specified, ordered, before, measured } = this.nodes;
+    return { specified: specified.value, ordered: ordered.value, before: before.value, measured: measured.value };
+  }
+
+  get axes(): readonly Axis[] {
+    return this.look().axes;
+  }
+
+  get states(): readonly ValueState[] {
+    return this.look().states;
+  }
+
+  layerOf(cell: number, view: View): Layer | 'formula' | null {
+    return layerOf(this.plan, this.slot.id, this.speakerOf(cell, view));
+  }
+
+  sourceOf(cell: number, view: View): Assignment | null {
+    return this.plan.sourceAt(this.slot.id, this.speakerOf(cell, view))?.source ?? null;
+  }
+
+  historyOf(cell: number): readonly Step[] {
+    return historyOf(this.plan, this.slot, this.axes, cell);
+  }
+
+  band(): ReturnType<SlotOutcome['band']> {
+    return bandsOf(this.plan, this.slot, this.nodes.measured.value);
+  }
+
+  uncertainty(): readonly (number | null)[] {
+    return uncertaintiesOf(this.plan, this.slot, this.nodes.measured.value);
+  }
+
+  private speakerOf(cell: number, view: View): number {
+    return this.nodes[view].sources?.[cell] ?? Speaker.none;
+  }
+
+  private look(): NonNullable<SlotFigures['shown']> {
+    const { value } = this.nodes.measured;
+    const axes = this.shown?.axes ?? axesWithoutLanes(value);
+    this.shown ??= { axes, states: Array.from(marksOf(value, axes), (mark) => states.get(mark)!) };
+    return this.shown;
+  }
 }
 
 type Step = ReturnType<SlotOutcome['historyOf']>[number];

@@ -90,7 +90,8 @@ export class Plan implements Desk, Maker {
   private earlierOnes: Earlier = nothingEarlier;
   private runs = 0;
   private made: Outcome | null = null;
-  private certainty: Sensitivities | null = null;
+  /** As far as anybody asked. */
+  certainty: Sensitivities | null = null;
 
   constructor(start: Start) {
     const { binding, texts, parent, previous } = start;
@@ -126,7 +127,8 @@ export class Plan implements Desk, Maker {
     if (earlier !== null) this.earlierOnes = earlier;
     const sizes = this.axes.settleAll();
     for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys that are off their axes
-    if (earlier !== null && sameAxes(sizes, like!.axes.settleAll())) this.memo.seed(like!.memo, (key) => earlier.stands(key));
+    if (earlier !== null && sameAxes(sizes, like!.axes.settleAll()))
+      this.memo.seed(like!.memo, (key) => earlier.stands(key));
     else this.earlierOnes = nothingEarlier;
     previous?.forget();
   }
@@ -149,6 +151,17 @@ export class Plan implements Desk, Maker {
   withInputs(overrides: readonly Override[], lanes = 0, how: Overriding = 'changed'): Plan {
     const { binding, texts } = this;
     return new Plan({ binding, texts, previous: null, parent: { plan: this, overrides, lanes, how } });
+  }
+
+  /** The plan before the edit. */
+  get before(): Plan | null {
+    return this.earlierOnes instanceof FromPrevious ? this.earlierOnes.previous : null;
+  }
+
+  /** The plan before the edit, where all of these keys are here what they were there, down to the last figure; else null. */
+  sameBefore(trace: readonly number[]): Plan | null {
+    const { earlierOnes } = this;
+    return earlierOnes instanceof FromPrevious && earlierOnes.untouched(trace) ? earlierOnes.previous : null;
   }
 
   sensitivities(): Sensitivities {

@@ -52,17 +52,25 @@ export class Sensitivities {
     const known = this.bySlot.get(slot);
     if (known !== undefined) return known;
     const key = this.plan.keyOf(slot, this.plan.clock.at('measured'));
-    const spread = this.spread([key], (plan) => plan.valueOf(slot, 'measured').value);
+    const before = this.before([key])?.bySlot.get(slot);
+    const spread = before ?? this.spread([key], (plan) => plan.valueOf(slot, 'measured').value);
     this.bySlot.set(slot, spread);
     return spread;
   }
 
   ofExpr(expr: Expr): Spread {
+    if (expr.op === 'slot') return this.ofSlot(expr.slot);
     const known = this.byExpr.get(expr);
     if (known !== undefined) return known;
-    const spread = this.spread(this.plan.watch(expr).trace, (plan) => plan.watch(expr).value);
+    const { trace } = this.plan.watch(expr);
+    const spread = this.before(trace)?.byExpr.get(expr) ?? this.spread(trace, (plan) => plan.watch(expr).value);
     this.byExpr.set(expr, spread);
     return spread;
+  }
+
+  /** What was found before an edit that touched nothing under these keys. */
+  private before(keys: readonly number[]): Sensitivities | null {
+    return this.only === null ? (this.plan.sameBefore(keys)?.certainty ?? null) : null;
   }
 
   private spread(keys: readonly number[], read: (plan: Plan) => Value): Spread {

@@ -18,6 +18,8 @@ export interface UnsureCell {
   readonly middle: number;
 }
 export interface Source {
+  /** The same in every plan of the build: what two figures share cancels in their difference. */
+  readonly id: string;
   /** `tolerance` and `stated` bound the value; what an instrument adds is uncertain, not bounded. */
   readonly sort: 'tolerance' | 'stated' | 'resolution' | 'instrument';
   /** All that move together. */
@@ -37,7 +39,13 @@ export function sourcesAmong(plan: Plan, slots: readonly SlotId[]): readonly Sou
   const readWith = new Map<string, UnsureCell[]>();
   const own = slots.flatMap((id) => sourcesOf(plan, id, instruments, readWith));
   const shared = [...readWith].map(([name, cells]): Source => {
-    return { sort: 'instrument', cells, half: instruments.get(name)!.uncertainty!, deviation: coverage };
+    return {
+      id: `with ${name}`,
+      sort: 'instrument',
+      cells,
+      half: instruments.get(name)!.uncertainty!,
+      deviation: coverage,
+    };
   });
   return [...own, ...shared];
 }
@@ -65,7 +73,7 @@ function sourcesOf(
         speaker >= 0 || (speaker === Speaker.formula && slot.sort === 'property' && tolerancedIn(slot.formula!));
       const at = { slot: id, cell, middle: (low + high) / 2 };
       const [sort, deviation] = measured ? (['stated', coverage] as const) : (['tolerance', rectangular] as const);
-      if (own) found.push({ sort, cells: [at], half: (high - low) / 2, deviation });
+      if (own) found.push({ id: `${sort} ${id} ${cell}`, sort, cells: [at], half: (high - low) / 2, deviation });
       return;
     }
     const figure = measured && speaker >= 0 ? plan.sourceAt(id, speaker) : null;
@@ -75,7 +83,13 @@ function sourcesOf(
     const at = { slot: id, cell, middle: value.tensor.data[cell]! };
     const { resolution, uncertainty } = instrument;
     if (resolution !== null && resolution > 0)
-      found.push({ sort: 'resolution', cells: [at], half: resolution / 2, deviation: rectangular });
+      found.push({
+        id: `resolution ${id} ${cell}`,
+        sort: 'resolution',
+        cells: [at],
+        half: resolution / 2,
+        deviation: rectangular,
+      });
     if (uncertainty !== null && uncertainty > 0) readWith.set(name!, [...(readWith.get(name!) ?? []), at]);
   });
   return found;
