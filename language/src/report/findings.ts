@@ -25,13 +25,23 @@ export function isFinding({ state }: Pick<CheckOutcome, 'state'>): boolean {
   return state === 'out-of-limits' || state === 'at-risk' || state === 'accepted';
 }
 
+/** A finding with its weight, its words not made yet. */
+export interface Found {
+  readonly check: CheckOutcome;
+  readonly severity: Severity;
+}
+
 /** Out of limits first, the severest first, then in the order of the checks. */
-export function findingsOf(outcome: Outcome, files: Files): Told[] {
-  const told = outcome.checks.filter(isFinding).map((check) => tell(outcome, check, files));
+export function foundIn(outcome: Outcome): Found[] {
+  const all = outcome.checks.filter(isFinding).map((check) => ({ check, severity: weighed(outcome, check) }));
   const states: readonly CheckState[] = ['out-of-limits', 'at-risk', 'accepted'];
-  const rank = ({ check, severity }: Told): number =>
+  const rank = ({ check, severity }: Found): number =>
     states.indexOf(check.state) * severityOrder.length + severityOrder.indexOf(severity);
-  return told.sort((a, b) => rank(a) - rank(b));
+  return all.sort((a, b) => rank(a) - rank(b));
+}
+
+export function findingsOf(outcome: Outcome, files: Files): Told[] {
+  return foundIn(outcome).map(({ check }) => tell(outcome, check, files));
 }
 
 export function tell(outcome: Outcome, check: CheckOutcome, files: Files): Told {

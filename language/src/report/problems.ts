@@ -1,47 +1,95 @@
 // Findings of a build as problems in its files, beside those of the text: what the editor underlines and the command line prints.
-import type { Outcome } from '../semantics/plan/outcome.ts';
+import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
 import type { Places, Problem } from '../semantics/problems/places.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { pathWords } from './check-words.ts';
-import { findingsOf, message } from './findings.ts';
+import { foundIn, message } from './findings.ts';
+import type { Found } from './findings.ts';
 import { missingOf } from './remedies.ts';
 import { capitalised, listed } from './place.ts';
 import type { Files } from './place.ts';
 
-/** Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. */
+/**
+ * Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. Words and related places
+ * are made when they are read: of a long file few are shown.
+ */
 export function problemsOfOutcomes(uri: string, outcomes: readonly Outcome[], places: Places, files: Files): Problem[] {
-  const told = outcomes.map((outcome) => [...found(outcome, uri, places, files), ...missing(outcome, places)]);
-  return outcomes.flatMap((outcome, at) => {
-    const base = outcomes.findIndex(({ binding }) => binding === outcome.binding.base);
-    const known = new Set((told[base] ?? []).map(wordsOf));
-    const own = told[at]!.filter((problem) => problem.uri === uri && !known.has(wordsOf(problem)));
-    if (!outcome.binding.base) return own;
-    return own.map((problem) => ({ ...problem, message: `In ${outcome.binding.name}: ${problem.message}` }));
+  const byBinding = new Map(outcomes.map((outcome) => [outcome.binding, outcome]));
+  return outcomes.flatMap((outcome) => {
+    const base = outcome.binding.base === null ? undefined : byBinding.get(outcome.binding.base);
+    const known = base === undefined ? nothingKnown : saidOf(base);
+    const place = buildName(outcome, places);
+    const prefix = outcome.binding.base === null ? '' : `In ${outcome.binding.name}: `;
+    const found = findingsAmong(outcome)
+      .filter(({ check }) => !known.has(figuresOf(check)))
+      .map((told) => problemOf(outcome, told, prefix, uri, places, files));
+    const missing = missingIn(outcome).filter((message) => !known.has(message));
+    return [...found, ...missing.map((message) => ({ ...hint, ...place, message: prefix + message }))].filter(
+      (problem) => problem.uri === uri,
+    );
   });
 }
 
+const nothingKnown: ReadonlySet<string> = new Set();
+const hint = { code: 'missing', severity: 'hint', related: [], fixes: [] } as const;
+
 /** A variant says again only what its base does not say. */
-function wordsOf({ code, message: text }: Problem): string {
-  return `${code} ${text}`;
+const said = new WeakMap<Outcome, ReadonlySet<string>>();
+
+function saidOf(outcome: Outcome): ReadonlySet<string> {
+  const known =
+    said.get(outcome) ??
+    new Set([...findingsAmong(outcome).map(({ check }) => figuresOf(check)), ...missingIn(outcome)]);
+  said.set(outcome, known);
+  return known;
 }
 
-function found(outcome: Outcome, uri: string, places: Places, files: Files): Problem[] {
-  return findingsOf(outcome, files)
-    .filter(({ check }) => check.state !== 'accepted')
-    .map(({ check, severity }) => {
-      const blamed = [...check.blame.map(({ origin }) => origin), check.origin].filter((origin) => origin.uri === uri);
-      const [first, ...others] = blamed.map((origin) => places.place(origin));
-      const starts = new Set([first?.start]);
-      const related = others.filter(({ start }) => !starts.has(start) && starts.add(start)).slice(0, 5);
-      return {
-        ...(first ?? buildName(outcome, places)),
-        code: check.id.startsWith('expect ') ? 'expect' : check.id,
-        severity,
-        message: message(outcome, check, files, '\n'),
-        related: related.map((place) => ({ ...place, message: 'rests on this too' })),
-        fixes: [],
-      };
-    });
+const figures = new WeakMap<CheckOutcome, string>();
+
+/** What a finding says, in figures. */
+function figuresOf(check: CheckOutcome): string {
+  const known =
+    figures.get(check) ??
+    `${check.id} ${check.cells.map(({ places, state, value, low, high }) => [places, state, value, low, high].join()).join(' ')}`;
+  figures.set(check, known);
+  return known;
+}
+
+const found = new WeakMap<Outcome, readonly Found[]>();
+
+function findingsAmong(outcome: Outcome): readonly Found[] {
+  const known = found.get(outcome) ?? foundIn(outcome).filter(({ check }) => check.state !== 'accepted');
+  found.set(outcome, known);
+  return known;
+}
+
+function problemOf(
+  outcome: Outcome,
+  { check, severity }: Found,
+  prefix: string,
+  uri: string,
+  places: Places,
+  files: Files,
+): Problem {
+  const blamed = [...check.blame.map(({ origin }) => origin), check.origin].filter((origin) => origin.uri === uri);
+  const [first, ...others] = blamed;
+  const place = first === undefined ? buildName(outcome, places) : places.place(first);
+  return {
+    ...place,
+    code: check.id.startsWith('expect ') ? 'expect' : check.id,
+    severity,
+    get message() {
+      return prefix + message(outcome, check, files, '\n');
+    },
+    get related() {
+      const starts = new Set([place.start]);
+      const apart = others
+        .map((origin) => places.place(origin))
+        .filter(({ start }) => !starts.has(start) && starts.add(start));
+      return apart.slice(0, 5).map((one) => ({ ...one, message: 'rests on this too' }));
+    },
+    fixes: [],
+  };
 }
 
 function buildName({ binding }: Outcome, places: Places): ReturnType<Places['place']> {
@@ -49,8 +97,16 @@ function buildName({ binding }: Outcome, places: Places): ReturnType<Places['pla
   return places.place('name' in binding.nameAt ? { ...origin, property: 'name' } : origin);
 }
 
+const lacking = new WeakMap<Outcome, readonly string[]>();
+
 /** One hint at the build's name for each figure that is missing. */
-function missing(outcome: Outcome, places: Places): Problem[] {
+function missingIn(outcome: Outcome): readonly string[] {
+  const known = lacking.get(outcome) ?? missingWords(outcome);
+  lacking.set(outcome, known);
+  return known;
+}
+
+function missingWords(outcome: Outcome): readonly string[] {
   const needed = new Map<string, Set<string>>();
   for (const check of outcome.checks) {
     if (check.state !== 'cannot-tell') continue;
@@ -59,14 +115,10 @@ function missing(outcome: Outcome, places: Places): Problem[] {
       needed.set(name, (needed.get(name) ?? new Set()).add(pathWords(check.slot?.path ?? check.id)));
     }
   }
-  return [...needed].map(([name, checks]) => ({
-    ...buildName(outcome, places),
-    code: 'missing',
-    severity: 'hint',
-    message: `${capitalised(name)} ${/\blimits\b/.test(name) ? 'are' : 'is'} not given or measured yet: ${listed(first(checks))} cannot be told.`,
-    related: [],
-    fixes: [],
-  }));
+  return [...needed].map(
+    ([name, checks]) =>
+      `${capitalised(name)} ${/\blimits\b/.test(name) ? 'are' : 'is'} not given or measured yet: ${listed(first(checks))} cannot be told.`,
+  );
 }
 
 function first(names: ReadonlySet<string>): string[] {

@@ -14,6 +14,7 @@ import { judge } from './judge.ts';
 import type { Judged } from './judge.ts';
 import { judgedRules } from './kept.ts';
 import { looserThan } from './looser.ts';
+import { once } from './once.ts';
 import { toMeasure } from './to-measure.ts';
 import { toSizeChecks } from './to-size.ts';
 import { verdictOf } from './verdict.ts';
@@ -55,11 +56,6 @@ function findingsAmong(
     cells: laid[at]!.flatMap(({ state }, cell) => (state === 'out-of-limits' || state === 'at-risk' ? [cell] : [])),
   }));
   return findings.filter(({ cells }) => cells.length > 0);
-}
-
-function once<T>(make: () => T): () => T {
-  let made: { readonly what: T } | null = null;
-  return () => (made ??= { what: make() }).what;
 }
 
 function sized(plan: Plan): readonly Judged[] {

@@ -3,6 +3,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Cause, CheckCell, CheckOutcome, Severity } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
 import type { Judged } from './judge.ts';
+import { once } from './once.ts';
 import { blameFor, limitFrom } from './speakers.ts';
 import { worstState } from './verdict.ts';
 
@@ -23,6 +24,7 @@ export function conclude(
     asked?.replaced?.by[0] ?? judged.asked.flat().find((one) => one.replaced !== null)?.replaced?.by[0] ?? null;
   const finding = state === 'out-of-limits' || state === 'at-risk';
   const speaking = asked === undefined || asked.replaced === null ? draft : { ...draft, expect: wish!.expect };
+  const blame = once(() => (worst < 0 || !finding ? [] : blameFor(plan, judged, worst)));
   return {
     id: draft.id,
     kind: draft.kind,
@@ -39,7 +41,7 @@ export function conclude(
     },
     origin: draft.origin,
     get blame() {
-      return worst < 0 || !finding ? [] : blameFor(plan, judged, worst);
+      return blame();
     },
     get cause() {
       return finding ? (causes().find(({ checks }) => checks.includes(draft.id))?.id ?? null) : null;

@@ -25,6 +25,30 @@ export interface Problem extends TextPlace {
   readonly fixes: readonly ProblemFix[];
 }
 
+interface PlaceInBlock {
+  readonly root: ParsedBlock;
+  readonly start: number;
+  readonly end: number;
+}
+/** A block that was read does not change: where a thing stands in it is found once. */
+const inBlock = new WeakMap<AstNode, Map<string, PlaceInBlock>>();
+
+function placeInBlock({ at, property, index }: Target): PlaceInBlock {
+  const places = inBlock.get(at) ?? new Map<string, PlaceInBlock>();
+  inBlock.set(at, places);
+  const key = `${property ?? ''} ${index ?? ''}`;
+  const known = places.get(key);
+  if (known) return known;
+  const written = property === undefined ? undefined : (at as AstNode & Record<string, unknown>)[property];
+  const { start, end } =
+    property === undefined
+      ? rangeOf(at)
+      : rangeOf(Array.isArray(written) && index !== undefined ? { node: at, property, index } : { node: at, property });
+  const place = { root: blockRootOf(at), start, end };
+  places.set(key, place);
+  return place;
+}
+
 export class Places {
   private readonly source: (uri: string) => SourceFile | undefined;
   private readonly offsets = new Map<string, Map<ParsedBlock, number>>();
@@ -34,25 +58,18 @@ export class Places {
   }
 
   place(target: Target): TextPlace {
-    const { uri, at, property, index } = target;
-    const written = property === undefined ? undefined : (at as AstNode & Record<string, unknown>)[property];
-    const range =
-      property === undefined
-        ? rangeOf(at)
-        : rangeOf(
-            Array.isArray(written) && index !== undefined ? { node: at, property, index } : { node: at, property },
-          );
-    const base = this.offsetOf(uri, at);
-    return { uri, start: base + range.start, end: base + range.end };
+    const { root, start, end } = placeInBlock(target);
+    const base = this.offsetOf(target.uri, root);
+    return { uri: target.uri, start: base + start, end: base + end };
   }
 
-  private offsetOf(uri: string, at: AstNode): number {
+  private offsetOf(uri: string, root: ParsedBlock): number {
     let offsets = this.offsets.get(uri);
     if (!offsets) {
       offsets = new Map((this.source(uri)?.blocks ?? []).map(({ offset, parsed }) => [parsed, offset]));
       this.offsets.set(uri, offsets);
     }
-    return offsets.get(blockRootOf(at)) ?? 0;
+    return offsets.get(root) ?? 0;
   }
 
   ofText(file: SourceFile): Problem[] {
