@@ -78,7 +78,10 @@ interface Contents {
 }
 const known = new WeakMap<Expr, Contents>();
 
+const nothingIn: Contents = { slots: [], tables: [], axes: [] };
+
 function contentsOf(expr: Expr): Contents {
+  if (expr.op === 'constant' && expr.type.axes.length === 0) return nothingIn;
   const done = known.get(expr);
   if (done !== undefined) return done;
   const slots = new Set<SlotId>();

@@ -39,6 +39,8 @@ export const nothingEarlier: Earlier = {
 export class FromPrevious implements Earlier {
   readonly previous: Plan;
   private readonly plan: Plan;
+  /** By slot, once it has been asked. */
+  private readonly standing: (boolean | undefined)[] = [];
 
   constructor(plan: Plan, previous: Plan) {
     this.plan = plan;
@@ -53,7 +55,10 @@ export class FromPrevious implements Earlier {
 
   /** True where nothing given to the slot itself has changed, or, of a key of the base, nothing under it either. */
   stands(key: number): boolean {
-    if (key >= 0) return this.couldStand(this.plan.clock.slotOf(key));
+    if (key >= 0) {
+      const slot = this.plan.clock.slotOf(key);
+      return (this.standing[slot] ??= this.couldStand(slot));
+    }
     const then = this.previous.bases.known(key);
     return then !== null && this.plan.bases.node(key) === then;
   }

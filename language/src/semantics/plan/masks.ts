@@ -19,6 +19,7 @@ export class Masks {
   private readonly given: Given;
   private readonly axes: AxisTable;
   private readonly known = new Map<Figure, Mask>();
+  private readonly fitted = new Map<Fitted, Map<string, Mask>>();
 
   constructor(schema: Schema, given: Given, axes: AxisTable) {
     this.schema = schema;
@@ -41,6 +42,14 @@ export class Masks {
   }
 
   private whereFitted(part: Fitted, axes: readonly Axis[]): Mask {
+    const known = this.fitted.get(part) ?? new Map<string, Mask>();
+    this.fitted.set(part, known);
+    const along = axes.map(({ id }) => id).join();
+    if (!known.has(along)) known.set(along, this.fittedAlong(part, axes));
+    return known.get(along)!;
+  }
+
+  private fittedAlong(part: Fitted, axes: readonly Axis[]): Mask {
     const mount = this.schema.mounts[part.mount]!.axes.map((id) => this.axes.axis(id));
     const winner = Array.from({ length: sizeOf(mount) }, (): Fitted | null => null);
     for (const one of this.given.parts) {

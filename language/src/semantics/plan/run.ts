@@ -123,13 +123,9 @@ export class Plan implements Desk, Maker {
     this.axes = new AxisTable(this.schema, size, tooLarge, like?.axes ?? this.base?.axes ?? null);
     this.masks = new Masks(this.schema, this.given, this.axes);
     this.stamps = new Stamps(this.schema, this.given, (figure) => this.maskOf(figure));
-    const earlier = like === null ? null : new FromPrevious(this, like);
-    if (earlier !== null) this.earlierOnes = earlier;
-    const sizes = this.axes.settleAll();
+    if (like !== null) this.takeOver(like);
+    this.axes.settleAll(); // finds axes that are too large
     for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys that are off their axes
-    if (earlier !== null && sameAxes(sizes, like!.axes.settleAll()))
-      this.memo.seed(like!.memo, (key) => earlier.stands(key));
-    else this.earlierOnes = nothingEarlier;
     previous?.forget();
   }
 
@@ -352,6 +348,14 @@ export class Plan implements Desk, Maker {
   }
 
   // Taking over
+
+  /** Where the axes are the same. Apart from the constructor, whose closures would hold on to the earlier plan. */
+  private takeOver(like: Plan): void {
+    const earlier = new FromPrevious(this, like);
+    this.earlierOnes = earlier;
+    if (sameAxes(this.axes.settleAll(), like.axes.settleAll())) this.memo.seed(like.memo, (key) => earlier.stands(key));
+    else this.earlierOnes = nothingEarlier;
+  }
 
   private normal(slot: SlotId, moment: Moment): Moment {
     if (moment.view === 'figure') return moment;

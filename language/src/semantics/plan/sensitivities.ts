@@ -27,6 +27,7 @@ export class Sensitivities {
   private readonly plan: Plan;
   private readonly only: ReadonlySet<SlotId> | null;
   private found: readonly Source[] | null = null;
+  private bySource: ReadonlyMap<SlotId, readonly number[]> | null = null;
   private atMiddles: Plan | null = null;
   private readonly chunks: (Plan | undefined)[] = [];
   private readonly bySlot = new Map<SlotId, Spread>();
@@ -74,32 +75,54 @@ export class Sensitivities {
   }
 
   private spread(keys: readonly number[], read: (plan: Plan) => Value): Spread {
-    const { clock } = this.plan;
-    const under = new Set([...this.plan.under(keys)].filter((key) => key >= 0).map((key) => clock.slotOf(key)));
-    const relevant = this.sources().flatMap((source, at) =>
-      source.cells.some(({ slot }) => under.has(slot)) ? [at] : [],
-    );
+    const relevant = this.sourcesUnder(keys);
     const at = read(relevant.length === 0 ? this.plan : this.middles());
     const axes = axesWithoutLanes(at);
     const middle = figuresAlong(at, axes);
     const moves: { source: Source; by: Float64Array }[] = [];
-    for (const chunk of new Set(relevant.map((one) => Math.floor(one / chunkSize)))) {
-      const moved = read(this.chunk(chunk));
+    for (const { plan, sources } of this.lanesFor(relevant)) {
+      const moved = read(plan);
       const lanes = lanesIn(moved);
       if (lanes === null) continue;
       const data = figuresAlong(moved, [lanes, ...axes]);
-      for (const one of relevant.filter((index) => Math.floor(index / chunkSize) === chunk)) {
-        const by = differences(data, middle, (one % chunkSize) * 2);
-        if (by.some((x) => x !== 0)) moves.push({ source: this.sources()[one]!, by });
-      }
+      sources.forEach((one, lane) => {
+        const by = one === null ? null : differences(data, middle, lane * 2);
+        if (by?.some((x) => x !== 0)) moves.push({ source: this.sources()[one!]!, by });
+      });
     }
     return { axes, middle, moves };
   }
 
+  /** Places among all sources, in order. */
+  private sourcesUnder(keys: readonly number[]): readonly number[] {
+    this.bySource ??= sourcesBySlot(this.sources());
+    const found = new Set<number>();
+    for (const key of this.plan.under(keys))
+      if (key >= 0) for (const one of this.bySource.get(this.plan.clock.slotOf(key)) ?? []) found.add(one);
+    return [...found].sort((a, b) => a - b);
+  }
+
+  /**
+   * Runs in which these sources move, and which of them moves in which two lanes. After an edit few are asked for and
+   * they move alone; else they move with their neighbours, since other questions will want those.
+   */
+  private lanesFor(relevant: readonly number[]): readonly { plan: Plan; sources: readonly (number | null)[] }[] {
+    if (this.plan.before !== null && relevant.length > 0 && relevant.length <= chunkSize)
+      return [{ plan: this.moving(relevant.map((one) => this.sources()[one]!)), sources: relevant }];
+    return [...new Set(relevant.map((one) => Math.floor(one / chunkSize)))].map((chunk) => ({
+      plan: this.chunk(chunk),
+      sources: Array.from({ length: chunkSize }, (_, at) => {
+        const one = chunk * chunkSize + at;
+        return relevant.includes(one) ? one : null;
+      }),
+    }));
+  }
+
   private middles(): Plan {
+    if (this.atMiddles !== null) return this.atMiddles;
     const moved = this.sources().flatMap(({ cells }) => cells.filter((at) => this.figureOf(at) !== at.middle));
     const middles = overridesOf(moved.map((at) => [at, at.middle]));
-    this.atMiddles ??= moved.length === 0 ? this.plan : this.plan.withInputs(middles, 0, 'unsure');
+    this.atMiddles = moved.length === 0 ? this.plan : this.plan.withInputs(middles, 0, 'unsure');
     return this.atMiddles;
   }
 
@@ -111,12 +134,28 @@ export class Sensitivities {
   private chunk(index: number): Plan {
     const known = this.chunks[index];
     if (known !== undefined) return known;
-    const sources = this.sources().slice(index * chunkSize, (index + 1) * chunkSize);
-    const lanes = sources.length * 2;
-    const made = this.middles().withInputs(overridesOf(lanesOf(sources, lanes)), lanes, 'unsure');
+    const made = this.moving(this.sources().slice(index * chunkSize, (index + 1) * chunkSize));
     this.chunks[index] = made;
     return made;
   }
+
+  private moving(sources: readonly Source[]): Plan {
+    const lanes = sources.length * 2;
+    return this.middles().withInputs(overridesOf(lanesOf(sources, lanes)), lanes, 'unsure');
+  }
+}
+
+/** Which sources move a cell of a slot. */
+function sourcesBySlot(sources: readonly Source[]): ReadonlyMap<SlotId, readonly number[]> {
+  const bySlot = new Map<SlotId, number[]>();
+  sources.forEach(({ cells }, at) => {
+    for (const { slot } of cells) {
+      const known = bySlot.get(slot) ?? [];
+      if (known.at(-1) !== at) known.push(at);
+      bySlot.set(slot, known);
+    }
+  });
+  return bySlot;
 }
 
 /** Two lanes a source, one up and one down; a cell may be moved by several. */

@@ -4,7 +4,7 @@
  */
 import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
-import type { BuildBinding } from '../bind/binding.ts';
+import type { Assignment, BuildBinding } from '../bind/binding.ts';
 import { chainOf } from './figures.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
@@ -48,22 +48,23 @@ function stampOf(slot: Slot, given: Given, maskOf: MaskOf): string {
 }
 
 function stampOfFigure(figure: Figure, maskOf: MaskOf): string {
-  const { source, depth } = figure;
-  const { layer, date, instrument, temperature, signature } = source;
-  const rows = tablesIn(source.value).map((table) =>
-    table.rows.map((row) => [row.keys.map((key) => key.label ?? key.number), row.value, row.line]),
+  const { source, depth, block } = figure;
+  return `${depth} ${block ?? ''} ${cellsOf(maskOf(figure))} ${stampOfSource(source)}`;
+}
+
+const bySource = new WeakMap<Assignment, string>();
+
+/** A build and its variants have the figures of the build in common. */
+function stampOfSource(source: Assignment): string {
+  const known = bySource.get(source);
+  if (known !== undefined) return known;
+  const { layer, date, instrument, temperature, signature, value } = source;
+  const rows = tablesIn(value).map((table) =>
+    JSON.stringify(table.rows.map((row) => [row.keys.map((key) => key.label ?? key.number), row.value, row.line])),
   );
-  return JSON.stringify([
-    layer,
-    depth,
-    figure.block,
-    cellsOf(maskOf(figure)),
-    date,
-    instrument,
-    temperature,
-    signature,
-    rows,
-  ]);
+  const stamp = [layer, date, instrument, temperature, signature, ...rows].join('|');
+  bySource.set(source, stamp);
+  return stamp;
 }
 
 function cellsOf(mask: Mask): string {

@@ -8,6 +8,7 @@ import type { Instrument } from '../bind/binding.ts';
 import { markAt } from './cells.ts';
 import { chainOf } from './figures.ts';
 import type { Figure } from './figures.ts';
+import type { Node } from './memo.ts';
 import { tolerancedIn } from '../reads.ts';
 import type { Plan } from './run.ts';
 import { Speaker } from './workings.ts';
@@ -37,17 +38,35 @@ const coverage = 1 / 2;
 export function sourcesAmong(plan: Plan, slots: readonly SlotId[]): readonly Source[] {
   const instruments = instrumentsOf(plan);
   const readWith = new Map<string, UnsureCell[]>();
-  const own = slots.flatMap((id) => sourcesOf(plan, id, instruments, readWith));
+  const own: Source[] = [];
+  for (const id of slots) {
+    const here = unsureIn(plan, id, instruments);
+    own.push(...here.own);
+    for (const [name, at] of here.readWith) {
+      const cells = readWith.get(name) ?? [];
+      cells.push(at);
+      readWith.set(name, cells);
+    }
+  }
   const shared = [...readWith].map(([name, cells]): Source => {
-    return {
-      id: `with ${name}`,
-      sort: 'instrument',
-      cells,
-      half: instruments.get(name)!.uncertainty!,
-      deviation: coverage,
-    };
+    const half = instruments.get(name)!.uncertainty!;
+    return { id: `with ${name}`, sort: 'instrument', cells, half, deviation: coverage };
   });
   return [...own, ...shared];
+}
+
+interface Unsure {
+  readonly own: readonly Source[];
+  readonly readWith: readonly (readonly [string, UnsureCell])[];
+}
+/** What a slot's value is unsure of stands as long as the value does. */
+const byNode = new WeakMap<Node, Unsure>();
+
+function unsureIn(plan: Plan, id: SlotId, instruments: ReadonlyMap<string, Instrument>): Unsure {
+  const node = plan.valueOf(id, 'measured');
+  const known = byNode.get(node) ?? sourcesOf(plan, id, node, instruments);
+  byNode.set(node, known);
+  return known;
 }
 
 /** A variant sees the instruments of its base as well. */
@@ -55,16 +74,18 @@ function instrumentsOf(plan: Plan): ReadonlyMap<string, Instrument> {
   return new Map(chainOf(plan.binding).flatMap((binding) => [...binding.instruments]));
 }
 
+const sure: Unsure = { own: [], readWith: [] };
+
 function sourcesOf(
   plan: Plan,
   id: SlotId,
+  { value, sources }: Node,
   instruments: ReadonlyMap<string, Instrument>,
-  readWith: Map<string, UnsureCell[]>,
-): readonly Source[] {
+): Unsure {
   const slot = plan.schema.slots[id]!;
-  const { value, sources } = plan.valueOf(id, 'measured');
-  if (value.is !== 'numbers' || sources === null) return [];
+  if (value.is !== 'numbers' || sources === null) return sure;
   const found: Source[] = [];
+  const readWith: [string, UnsureCell][] = [];
   sources.forEach((speaker, cell) => {
     const measured = markAt(value.tensor.mark, cell) === Mark.measured;
     const [low, high] = [value.band?.low.data[cell] ?? NaN, value.band?.high.data[cell] ?? NaN];
@@ -90,9 +111,9 @@ function sourcesOf(
         half: resolution / 2,
         deviation: rectangular,
       });
-    if (uncertainty !== null && uncertainty > 0) readWith.set(name!, [...(readWith.get(name!) ?? []), at]);
+    if (uncertainty !== null && uncertainty > 0) readWith.push([name!, at]);
   });
-  return found;
+  return found.length + readWith.length === 0 ? sure : { own: found, readWith };
 }
 
 /** With the figure, else with its block. */
