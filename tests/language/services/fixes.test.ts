@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
 import { applied } from '../../../language/src/services/code-actions/edit.ts';
 import { underlinedAt } from '../../../language/src/services/code-actions/findings.ts';
-import { gridOf, styleOf } from '../../../language/src/services/code-actions/figure.ts';
+import { gridOf, styleOf } from '../../../language/src/report/writing.ts';
 import { solvedFor } from '../../../language/src/services/code-actions/solved.ts';
 import type { CheckOutcome, CheckState, Outcome } from '../../../language/src/semantics/plan/outcome.ts';
 import { planBuild } from '../../../language/src/semantics/plan/run.ts';

@@ -3,7 +3,7 @@ import { blockRootOf, rangeOf, type SourceFile } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { Outcome } from '../../semantics/plan/outcome.ts';
 import { nodeAt, offsetOf, type Edit } from './edit.ts';
-import { quantityIn, styleOf } from './figure.ts';
+import { quantityIn, styleOf } from '../../report/writing.ts';
 
 export interface Computed {
   readonly title: string;

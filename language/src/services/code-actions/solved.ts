@@ -1,16 +1,14 @@
 // Computed fixes for what does not hold: worked back from the check, written into the text, tried there, and told with what follows.
-import type { SlotOutcome } from '../../semantics/plan/outcome.ts';
 import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
 import { planBuild } from '../../semantics/plan/run.ts';
 import type { FileResult } from '../../semantics/project.ts';
 import { consequencesOf } from '../../semantics/solve/consequences.ts';
 import type { Remedy } from '../../semantics/solve/records.ts';
 import { remediesFor } from '../../semantics/solve/remedies.ts';
-import { measureOf, showingsIn } from '../../report/units.ts';
 import type { Workspace } from '../workspace.ts';
 import type { Edit } from './edit.ts';
-import { gridOf, styleOf } from './figure.ts';
-import { partOfSize, shelfOf } from './shelf.ts';
+import { gridOf, lastDigit, styleOf } from '../../report/writing.ts';
+import { partOfSize, shelfOf } from '../../semantics/solve/shelf.ts';
 import { titleOf, type Effect } from './title.ts';
 import { tried } from './trial.ts';
 import { editsFor, partInstead } from './written.ts';
@@ -86,7 +84,7 @@ function triedOut(
     const now = after.outcomes.find(({ binding }) => binding.name === one.binding.name);
     return now ? { outcome: now, consequences: consequencesOf(one, now, lastDigit(one)) } : null;
   });
-  const own = effects[before.outcomes.indexOf(outcome)] ?? null;
+  const own = effects[before.outcomes.findIndex((one) => one === outcome)] ?? null;
   if (own === null || !effects.every((one) => one !== null) || !holds(own.outcome, check)) return null;
   const others = effects.filter((one) => one !== own) as Effect[];
   const worse = [own, ...others].reduce((count, { consequences }) => count + consequences.worse.length, 0);
@@ -112,12 +110,4 @@ function holds({ checks }: Outcome, { id, kind }: CheckOutcome): boolean {
   return (
     now.state.startsWith('holds') || now.state === 'accepted' || (kind === 'to-size' && now.state === 'not-applicable')
   );
-}
-
-function lastDigit(outcome: Outcome): (one: SlotOutcome) => number | null {
-  return ({ slot }) => {
-    const [showing] = showingsIn(outcome, slot);
-    if (measureOf(slot.type) === null || showing!.decimals === null) return null;
-    return 10 ** -showing!.decimals * (showing!.unit?.factor ?? 1);
-  };
 }

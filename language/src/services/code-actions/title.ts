@@ -7,7 +7,7 @@ import { listed } from '../../report/place.ts';
 import { placesOf } from '../../semantics/plan/labels.ts';
 import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
 import type { Changed, Consequences, Move, Moved } from '../../semantics/solve/records.ts';
-import { quantityIn, styleOf } from './figure.ts';
+import { quantityIn, styleOf } from '../../report/writing.ts';
 
 export interface Effect {
   readonly outcome: Outcome;

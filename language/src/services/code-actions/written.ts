@@ -8,7 +8,7 @@ import type { Outcome } from '../../semantics/plan/outcome.ts';
 import type { Mount, Slot } from '../../semantics/schema/schema.ts';
 import type { Move } from '../../semantics/solve/records.ts';
 import { insertion, offsetOf, type Edit } from './edit.ts';
-import { numberIn, quantityIn, styleOf, type Style } from './figure.ts';
+import { numberIn, quantityIn, styleOf, type Style } from '../../report/writing.ts';
 
 /** Null where the build's own text is not in this file. */
 export function editsFor(outcome: Outcome, source: SourceFile, moves: readonly Move[]): readonly Edit[] | null {

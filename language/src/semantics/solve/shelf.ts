@@ -3,9 +3,15 @@ import { parseNumber } from '@thou/shared/number/parse';
 import { standardUnits, toSI } from '@thou/shared/unit/unit';
 import { caps } from '@thou/shared/limits';
 import type * as ast from '../../grammar/generated/ast.ts';
-import type { SlotId } from '../../semantics/ir.ts';
-import type { Outcome } from '../../semantics/plan/outcome.ts';
-import type { Workspace } from '../workspace.ts';
+import type { SlotId } from '../ir.ts';
+import type { Outcome } from '../plan/outcome.ts';
+import type { SourceFile } from '../../grammar/file.ts';
+import type { Host } from '../project.ts';
+
+/** Where texts come from. */
+export interface Texts extends Pick<Host, 'resolve'> {
+  source(uri: string): SourceFile | undefined;
+}
 
 export interface OnShelf {
   readonly part: string;
@@ -14,27 +20,27 @@ export interface OnShelf {
   readonly isFamily: boolean;
 }
 
-export function shelfOf(workspace: Workspace, uri: string, outcome: Outcome, id: SlotId): readonly OnShelf[] {
+export function shelfOf(texts: Texts, uri: string, outcome: Outcome, id: SlotId): readonly OnShelf[] {
   const { slot } = outcome.slots[id]!;
   const mount = outcome.binding.schema.mounts[slot.mount]!;
-  return partsSeen(workspace, uri)
+  return partsSeen(texts, uri)
     .filter(({ kind }) => kind === mount.component)
     .flatMap((part) => (part.body?.members ?? []).flatMap((member) => sizesIn(part.name, member, slot.name)));
 }
 
 /** Of the file itself and of what it uses directly. */
-function partsSeen(workspace: Workspace, uri: string): ast.Part[] {
-  const own = itemsOf(workspace, uri);
+function partsSeen(texts: Texts, uri: string): ast.Part[] {
+  const own = itemsOf(texts, uri);
   const used = own.flatMap((item) => {
     if (item.$type !== 'Use' || item.path === undefined) return [];
-    const found = workspace.resolve(uri, item.path);
-    return 'uri' in found ? itemsOf(workspace, found.uri) : [];
+    const found = texts.resolve(uri, item.path);
+    return 'uri' in found ? itemsOf(texts, found.uri) : [];
   });
   return [...own, ...used].filter((item) => item.$type === 'Part');
 }
 
-function itemsOf(workspace: Workspace, uri: string): ast.Item[] {
-  return (workspace.source(uri)?.blocks ?? []).flatMap(({ parsed }) => (parsed.item ? [parsed.item] : []));
+function itemsOf(texts: Texts, uri: string): ast.Item[] {
+  return (texts.source(uri)?.blocks ?? []).flatMap(({ parsed }) => (parsed.item ? [parsed.item] : []));
 }
 
 function sizesIn(part: string, member: ast.Member, name: string): OnShelf[] {

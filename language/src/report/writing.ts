@@ -1,11 +1,11 @@
 // How a figure is written into the file: in the unit that it has there, with the decimals with which it is shown.
 import { fixed } from '@thou/shared/number/format';
 import { fromSI, standardUnits, toSI, type Unit } from '@thou/shared/unit/unit';
-import type { SlotId } from '../../semantics/ir.ts';
-import type { Outcome } from '../../semantics/plan/outcome.ts';
-import type { Grid } from '../../semantics/solve/records.ts';
-import { unitsWritten } from '../../report/typed.ts';
-import { basicUnit, measureOf, showingsIn } from '../../report/units.ts';
+import type { SlotId } from '../semantics/ir.ts';
+import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { Grid } from '../semantics/solve/records.ts';
+import { unitsWritten } from './typed.ts';
+import { basicUnit, measureOf, showingsIn } from './units.ts';
 
 export interface Style {
   readonly unit: Unit | null;
@@ -46,4 +46,13 @@ export function numberIn(si: number, { unit, decimals }: Style): string {
 /** `0.043 in`. */
 export function quantityIn(si: number, style: Style): string {
   return style.unit === null ? numberIn(si, style) : `${numberIn(si, style)} ${style.unit.symbol}`;
+}
+
+/** The last digit, in SI, with which a figure is shown; null where it is shown with none. */
+export function lastDigit(outcome: Outcome): (one: SlotOutcome) => number | null {
+  return ({ slot }) => {
+    const [showing] = showingsIn(outcome, slot);
+    if (measureOf(slot.type) === null || showing!.decimals === null) return null;
+    return 10 ** -showing!.decimals * (showing!.unit?.factor ?? 1);
+  };
 }
