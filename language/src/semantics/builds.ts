@@ -7,8 +7,8 @@ import { bindBuild, type Bound, type Ground } from './bind/build.ts';
 import { itemsOf, type Scope } from './names/scope.ts';
 import type { SourceFile } from '../grammar/file.ts';
 import { sameKey, type Asked, type Reading } from './grounds.ts';
-import type { Outcome } from './plan/outcome.ts';
-import { planBuild, type Plan } from './plan/run.ts';
+import { PlannedLater } from './plan/later.ts';
+import { planBuild } from './plan/run.ts';
 import { didYouMean } from './problems/messages.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
 
@@ -24,12 +24,12 @@ interface BoundOnce {
 
 interface Planned {
   readonly bound: Bound;
-  readonly plan: Plan;
-  readonly outcome: Outcome;
+  readonly outcome: PlannedLater;
 }
 
 export interface BuildsRead {
-  readonly outcomes: readonly Outcome[];
+  /** Each is planned when somebody first looks into it. */
+  readonly outcomes: readonly PlannedLater[];
   /** One a build, and one for names and bases. */
   readonly reports: readonly Report[];
 }
@@ -59,18 +59,19 @@ export class Builds {
     return { outcomes, reports: [report, ...[...round.bound.values()].map((one) => one.report)] };
   }
 
-  private outcomeOf(bound: Bound, planned: Map<string, Planned>): Outcome {
+  private outcomeOf(bound: Bound, planned: Map<string, Planned>): PlannedLater {
     const { name } = bound.binding;
     const before = this.planned.get(name);
-    const kept = before?.bound === bound ? before : this.planAnew(bound, before);
-    planned.set(name, kept);
-    return kept.outcome;
+    const outcome = before?.bound === bound ? before.outcome : laterThan(before?.outcome, bound);
+    planned.set(name, { bound, outcome });
+    return outcome;
   }
+}
 
-  private planAnew(bound: Bound, before: Planned | undefined): Planned {
-    const plan = planBuild(bound.binding, before?.plan, bound.draft.allTexts());
-    return { bound, plan, outcome: plan.outcome() };
-  }
+/** `before`: the same build before an edit, from which whatever stands is taken over. */
+function laterThan(before: PlannedLater | undefined, { binding, draft }: Bound): PlannedLater {
+  const texts = draft.allTexts();
+  return new PlannedLater(binding, texts, before?.lastPlan, (previous) => planBuild(binding, previous, texts));
 }
 
 /** One look at a file: a variant may come before its base, and its base may stand in a file that this one uses. */

@@ -8,7 +8,7 @@ import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
 import { Grounds, sameKey, type Asked, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
-import type { Outcome } from './plan/outcome.ts';
+import type { PlannedLater } from './plan/later.ts';
 import type { Names } from './problems/names.ts';
 import { Places, type Problem } from './problems/places.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
@@ -34,8 +34,11 @@ export interface LibraryText {
 
 export interface FileResult {
   readonly uri: string;
+  /** Of the text, and of all its builds: planned for it where they are not yet. */
   readonly problems: readonly Problem[];
-  readonly outcomes: readonly Outcome[];
+  /** As `problems`, with no build planned for it. */
+  readonly problemsSoFar: readonly Problem[];
+  readonly outcomes: readonly PlannedLater[];
   readonly schema: Schema;
   /** What every build of the file stands on: names, units, functions and parts as this file sees them. */
   readonly ground: Ground;
@@ -94,19 +97,16 @@ export class Project {
     this.checkEdition(scope, start, report);
     checkParts(start, ground);
     const { outcomes, reports } = this.buildsOf(uri).read(start, scope, ground);
-    const places = new Places((at) => this.source(at));
     const said = [declared, report, ...reports];
-    const found = said.flatMap(({ findings }) => findings).filter(({ target }) => target.uri === uri);
-    const read = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding))];
-    const broken = read.some(({ severity }) => severity === 'error');
-    const planned = outcomes
-      .flatMap(({ problems }) => problems)
-      // what figures say of each other waits until every line is understood
-      .filter(({ origin, severity }) => origin.uri === uri && !(broken && severity === 'advice'));
-    const problems = [...read, ...planned.map((problem) => places.ofPlan(problem))];
+    const problems = new Problems(start, said, new Places((at) => this.source(at)));
     return {
       uri,
-      problems: inTextOrder(problems),
+      get problems() {
+        return problems.of(outcomes);
+      },
+      get problemsSoFar() {
+        return problems.of(outcomes.filter(({ isPlanned }) => isPlanned));
+      },
       outcomes,
       schema: ground.schema,
       ground,
@@ -185,6 +185,34 @@ function readingThrough(host: Host): Reading {
 
 function saidOf(found: Asked['found']): readonly string[] {
   return 'uri' in found ? [found.uri, found.text] : [found.problem, found.why];
+}
+
+/** What is to be said of one text. */
+class Problems {
+  private readonly uri: string;
+  private readonly places: Places;
+  private readonly read: readonly Problem[];
+  private made: { readonly of: number; readonly problems: readonly Problem[] } | null = null;
+
+  constructor(start: SourceFile, said: readonly Report[], places: Places) {
+    this.uri = start.uri;
+    this.places = places;
+    const found = said.flatMap(({ findings }) => findings).filter(({ target }) => target.uri === start.uri);
+    this.read = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding))];
+  }
+
+  /** With what the figures of these builds say of each other. */
+  of(outcomes: readonly PlannedLater[]): readonly Problem[] {
+    if (this.made?.of === outcomes.length) return this.made.problems;
+    const broken = this.read.some(({ severity }) => severity === 'error');
+    const planned = outcomes
+      .flatMap(({ problems }) => problems)
+      // what figures say of each other waits until every line is understood
+      .filter(({ origin, severity }) => origin.uri === this.uri && !(broken && severity === 'advice'));
+    const problems = inTextOrder([...this.read, ...planned.map((problem) => this.places.ofPlan(problem))]);
+    this.made = { of: outcomes.length, problems };
+    return problems;
+  }
 }
 
 /** A part is read for itself and for every build that uses it: what is said twice of one place counts once. */

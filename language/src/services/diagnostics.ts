@@ -23,12 +23,20 @@ const severities: Readonly<Record<Problem['severity'], DiagnosticSeverity>> = {
 /** What could be left out: shown faint. */
 const unused: ReadonlySet<string> = new Set(['given.unused', 'accept.not-needed']);
 
-/** Of the text and of the builds, in the order of the text. */
+/** Of the text and of the builds that are planned, in the order of the text. */
 function problemsOf(workspace: Workspace, uri: string): Problem[] {
-  const { problems, outcomes } = workspace.result(uri);
+  const { problemsSoFar, outcomes } = workspace.result(uri);
   const places = new Places((at) => workspace.source(at));
-  const found = problemsOfOutcomes(uri, outcomes, places, workspace.files);
-  return [...problems, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
+  const planned = outcomes.filter(({ isPlanned }) => isPlanned);
+  const found = problemsOfOutcomes(uri, planned, places, workspace.files);
+  return [...problemsSoFar, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
+}
+
+/** What has to be done before everything can be said of a file, in pieces that others may come between. */
+export function piecesOf(workspace: Workspace, uri: string): (() => void)[] {
+  if (workspace.isOfLibrary(uri)) return [];
+  const open = workspace.result(uri).outcomes.filter(({ isPlanned }) => !isPlanned);
+  return open.map((outcome) => () => void outcome.checks);
 }
 
 export interface Reader {
@@ -39,7 +47,7 @@ export interface Reader {
   spelled(uri: string): string;
 }
 
-/** At most a hundred, the gravest first to stay; one line more counts the rest. */
+/** As far as it is known. At most a hundred, the gravest first to stay; one line more counts the rest. */
 export function diagnosticsOf(workspace: Workspace, uri: string, reader: Reader): Diagnostic[] {
   if (workspace.isOfLibrary(uri)) return [];
   const all = problemsOf(workspace, uri);

@@ -4,9 +4,14 @@ import type { Diagnostic } from 'vscode-languageserver';
 import type { Workspace } from './workspace.ts';
 
 export interface Outlet {
+  /** What is left to do before everything can be said of the file. */
+  pieces(uri: string): readonly (() => void)[];
+  /** What can be said of it now. */
   look(uri: string): Diagnostic[];
   /** Sends; `version` is that of the open document. */
   publish(uri: string, diagnostics: Diagnostic[], version: number | undefined): void;
+  /** All that is to be said of the file was sent. */
+  said(uri: string): void;
   versionOf(uri: string): number | undefined;
   /** All that shows is said; `others`: beside the edited file another one was touched. */
   settled(others: boolean): void;
@@ -30,6 +35,8 @@ export class Pusher {
   private readonly due = new Set<string>();
   /** Open files, the one last touched at the end. */
   private readonly recent = new Set<string>();
+  /** How many pieces of a file were done that is not said yet. */
+  private readonly begun = new Map<string, number>();
   private running = false;
   private others = false;
   private wake: (() => void) | null = null;
@@ -98,16 +105,38 @@ export class Pusher {
     this.outlet.later(() => this.step());
   }
 
-  /** One file at a time; then the messages that came meanwhile. */
+  /** One file at a time, and one piece of it; then the messages that came meanwhile. */
   private step(): void {
     if (this.stopped) return;
     const uri = [...this.recent].reverse().find((one) => this.showing.has(one)) ?? first(this.showing);
     if (uri !== undefined) {
-      this.showing.delete(uri);
-      this.say(uri);
+      if (this.isReady(uri)) {
+        this.showing.delete(uri);
+        this.say(uri);
+      }
     } else if (this.edited.size > 0) this.spread();
     else return this.rest();
     this.outlet.later(() => this.step());
+  }
+
+  /** Does one piece of what is left; true where nothing was. What is first heard of a file is said while the rest is done. */
+  private isReady(uri: string): boolean {
+    try {
+      const [piece, ...others] = this.outlet.pieces(uri);
+      if (piece === undefined) return true;
+      piece();
+      if (others.length === 0) return true;
+      const done = (this.begun.get(uri) ?? 0) + 1;
+      this.begun.set(uri, done);
+      // ever more rarely: what is said is laid out anew each time
+      if (!this.said.has(uri) && Number.isInteger(Math.log2(done))) this.publish(uri, this.outlet.look(uri));
+      return false;
+    } catch (problem) {
+      this.outlet.failed(uri, problem);
+      this.showing.delete(uri);
+      this.unseen.delete(uri);
+      return false;
+    }
   }
 
   /** What rests on the edited files is to be looked at as well. */
@@ -145,22 +174,30 @@ export class Pusher {
     this.wake = null;
     const uri = first(this.unseen);
     if (uri === undefined || this.stopped) return;
-    this.unseen.delete(uri);
-    if (this.workspace.isKnown(uri)) this.say(uri);
+    if (!this.workspace.isKnown(uri)) this.unseen.delete(uri);
+    else if (this.isReady(uri)) {
+      this.unseen.delete(uri);
+      this.say(uri);
+    }
     this.wake = this.outlet.later(() => this.nextUnseen());
   }
 
   private say(uri: string): void {
     try {
-      const version = this.outlet.versionOf(uri);
+      this.begun.delete(uri);
       const diagnostics = this.outlet.look(uri);
       const now = JSON.stringify(diagnostics);
       if (!this.due.delete(uri) && now === (this.said.get(uri) ?? '[]')) return;
       this.said.set(uri, now);
-      this.outlet.publish(uri, diagnostics, version);
+      this.publish(uri, diagnostics);
+      this.outlet.said(uri);
     } catch (problem) {
       this.outlet.failed(uri, problem);
     }
+  }
+
+  private publish(uri: string, diagnostics: Diagnostic[]): void {
+    this.outlet.publish(uri, diagnostics, this.outlet.versionOf(uri));
   }
 }
 

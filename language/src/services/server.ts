@@ -13,7 +13,7 @@ import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/sh
 import { Addresses, namesIn, virtualLibrary } from './addresses.ts';
 import { buildStandings } from './build-status.ts';
 import { initializeResult, showsVirtualTexts } from './capabilities.ts';
-import { diagnosticsOf } from './diagnostics.ts';
+import { diagnosticsOf, piecesOf } from './diagnostics.ts';
 import { Documents } from './documents.ts';
 import type { Environment } from './environment.ts';
 import { features } from './features.ts';
@@ -79,11 +79,14 @@ class Server {
         diagnostics,
         ...(version === undefined ? {} : { version }),
       });
-      if (version !== undefined && this.asked?.buildStatus === true) this.tellStatus(uri);
     };
     return new Pusher(workspace, {
+      pieces: (uri) => piecesOf(workspace, uri),
       look: (uri) => diagnosticsOf(workspace, uri, reader),
       publish,
+      said: (uri) => {
+        if (this.asked?.buildStatus === true && workspace.isOpen(uri)) this.tellStatus(uri);
+      },
       versionOf: (uri) => documents.versionOf(addresses.outward(uri)),
       settled: (others) => others && refresh(connection, client, this.result.capabilities),
       failed: (uri, problem) => {
@@ -94,6 +97,7 @@ class Server {
     });
   }
 
+  /** How the builds of an open file stand. */
   private tellStatus(uri: string): void {
     const status: BuildStatus = { uri: this.addresses.outward(uri), builds: buildStandings(this.workspace, uri) };
     void this.connection.sendNotification(buildStatusMethod, status);

@@ -12,12 +12,15 @@ const at = (name: string): string => `file:///${name}.thou`;
 let waiting: { work: () => void; milliseconds: number }[];
 let told: string[];
 let found: (uri: string) => string;
+/** What is left to do of a file. */
+let pieces: Map<string, (() => void)[]>;
 let workspace: Workspace;
 let pusher: Pusher;
 
 beforeEach(() => {
   waiting = [];
   told = [];
+  pieces = new Map();
   found = (uri) => workspace.read(uri) ?? '';
   workspace = workspaceOf({
     'shelf.thou': shelf,
@@ -27,8 +30,10 @@ beforeEach(() => {
     'far.thou': 'use "a.thou"\n',
   });
   pusher = new Pusher(workspace, {
+    pieces: (uri) => pieces.get(uri) ?? [],
     look: (uri) => [{ message: found(uri) } as Diagnostic],
     publish: (uri, diagnostics) => void told.push(`${uri.slice(8, -5)}${diagnostics.length === 0 ? ' cleared' : ''}`),
+    said: () => {},
     versionOf: (uri) => (workspace.isOpen(uri) ? 1 : undefined),
     settled: (others) => void told.push(others ? 'settled, others too' : 'settled'),
     failed: (uri) => void told.push(`${uri.slice(8, -5)} failed`),
@@ -66,6 +71,35 @@ test('the edited file, then the open ones that rest on it, the others when it is
   pusher.changed(at('shelf'));
   expect(run()).toEqual(['shelf', 'a', 'b', 'settled, others too']);
   expect(run(true)).toEqual(['c', 'far']);
+});
+
+/** So many pieces, each of which takes itself off the list. */
+function piecesLeft(name: string, count: number): void {
+  const left = Array.from({ length: count }, () => () => void left.pop());
+  pieces.set(at(name), left);
+}
+
+test('what is first heard of a file is said while the rest is done, an edit between two pieces is let in', () => {
+  piecesLeft('a', 5);
+  open('a');
+  expect(run()).toEqual(['a', 'a', 'a', 'a', 'settled']); // after one, two, four pieces, and when all is done
+  piecesLeft('a', 5);
+  pusher.changed(at('a'));
+  for (let piece = 0; piece < 2; piece++) waiting.shift()?.work();
+  expect(told).toEqual([]); // what was said before stays until all is known again
+  open('b');
+  expect(run()).toEqual(['b', 'a', 'settled']);
+});
+
+test('a piece that fails stops neither its file for ever nor the others', () => {
+  pieces.set(at('c'), [
+    () => {
+      throw new RangeError('too deep');
+    },
+  ]);
+  open('a');
+  pusher.changedAll();
+  expect(run(true).filter((one) => one.includes('c'))).toEqual(['c failed']);
 });
 
 test('the file last looked at goes before the others', () => {

@@ -1,7 +1,7 @@
 /** Whatever was typed, opened, closed or saved before: the answers are those of a fresh look. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { diagnosticsOf, type Reader } from '../../../language/src/services/diagnostics.ts';
+import { diagnosticsOf, piecesOf, type Reader } from '../../../language/src/services/diagnostics.ts';
 import { Workspace } from '../../../language/src/services/workspace.ts';
 import { library } from '../../reference/library.ts';
 import { diskOf, workspaceOf } from './open.ts';
@@ -28,7 +28,10 @@ const texts: Readonly<Record<string, readonly string[]>> = {
 };
 const names = Object.keys(texts);
 const address = (name: string): string => `file:///${name}`;
-const told = (workspace: Workspace, name: string): unknown => diagnosticsOf(workspace, address(name), reader);
+const told = (workspace: Workspace, name: string): unknown => {
+  for (const piece of piecesOf(workspace, address(name))) piece();
+  return diagnosticsOf(workspace, address(name), reader);
+};
 
 const step = fc.record({
   name: fc.constantFrom(...names),
