@@ -8,6 +8,8 @@ export interface Option {
   readonly short?: string;
   /** Name of what follows, such as `FOLDER`; none for a switch. */
   readonly takes?: string;
+  /** May be given several times. */
+  readonly many?: true;
   /** The words that may follow, where only some may. */
   readonly words?: readonly string[];
   readonly text: string;
@@ -17,15 +19,18 @@ export interface Arguments {
   readonly given: readonly string[];
   has(name: string): boolean;
   value(name: string): string | undefined;
+  /** Of an option that may be given several times. */
+  values(name: string): readonly string[];
 }
 
 export function readArguments(typed: readonly string[], options: readonly Option[], command: string): Arguments {
   const table = Object.fromEntries(
-    options.map(({ name, short, takes }) => [
+    options.map(({ name, short, takes, many }) => [
       name,
       {
         type: takes === undefined ? ('boolean' as const) : ('string' as const),
         ...(short === undefined ? {} : { short }),
+        ...(many ? { multiple: true } : {}),
       },
     ]),
   );
@@ -41,6 +46,10 @@ export function readArguments(typed: readonly string[], options: readonly Option
     given: positionals,
     has: (name) => values[name] === true,
     value: (name) => (typeof values[name] === 'string' ? values[name] : undefined),
+    values: (name) => {
+      const all = values[name];
+      return Array.isArray(all) ? all.filter((one) => typeof one === 'string') : [];
+    },
   };
 }
 

@@ -5,9 +5,18 @@ import { format } from './fmt.ts';
 import { manualCommand } from './manual.ts';
 import { serveCommand } from './serve.ts';
 import { sheet } from './sheet.ts';
+import { solveCommand } from './solve.ts';
 import type { Command } from './command.ts';
 
-export const commands: readonly Command[] = [check, sheet, explainCommand, format, manualCommand, serveCommand];
+export const commands: readonly Command[] = [
+  check,
+  sheet,
+  explainCommand,
+  solveCommand,
+  format,
+  manualCommand,
+  serveCommand,
+];
 
 const exitCodes = 'Exit code: 0 all holds, 1 something is wrong or out of limits, 2 could not run.';
 

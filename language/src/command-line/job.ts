@@ -6,6 +6,7 @@ import { problemsOfOutcomes } from '../report/problems.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import { Places } from '../semantics/problems/places.ts';
 import type { Problem } from '../semantics/problems/places.ts';
+import type { Texts } from '../semantics/solve/shelf.ts';
 import { Project } from '../semantics/project.ts';
 import type { FileResult } from '../semantics/project.ts';
 import { JobFiles, nameFromHere, rootFor, startFile } from './files.ts';
@@ -45,6 +46,21 @@ export class Job {
     const found = problemsOfOutcomes(uri, result.outcomes, this.places, this.files);
     const problems = [...result.problems, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
     return { uri, result, problems };
+  }
+
+  /** As `look`, if the text of the file were another. */
+  lookAtText(path: string, text: string): FileResult {
+    const uri = pathToFileURL(path).href;
+    const trial = this.project.over({
+      read: (at) => (at === uri ? text : this.host.read(at)),
+      resolve: (from, to) => this.host.resolve(from, to),
+    });
+    return trial.check(uri);
+  }
+
+  /** Parts that a file sees. */
+  get texts(): Texts {
+    return { source: (uri) => this.source(uri), resolve: (from, to) => this.host.resolve(from, to) };
   }
 
   /** What the trade library alone says. */

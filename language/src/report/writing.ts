@@ -39,8 +39,13 @@ export function gridOf({ unit, decimals }: Style): Grid {
   return { step, from: unit === null ? 0 : toSI(0, unit) };
 }
 
-export function numberIn(si: number, { unit, decimals }: Style): string {
-  return fixed(unit === null ? si : fromSI(si, unit), decimals);
+export function numberIn(si: number, style: Style): string {
+  return numberOf(style.unit === null ? si : fromSI(si, style.unit), style);
+}
+
+/** Of a figure that is in the unit already. */
+export function numberOf(value: number, { decimals }: Style): string {
+  return fixed(value, decimals);
 }
 
 /** `0.043 in`. */

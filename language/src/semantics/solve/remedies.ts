@@ -20,9 +20,13 @@ export interface Wanted {
   sizesOf(slot: SlotId): readonly number[];
 }
 
-/** All ways that were found; sizes that can be bought come first. */
-export function remediesFor(plan: Plan, check: CheckOutcome, wanted: Wanted): readonly Remedy[] {
-  const lines = targetsOf(plan, check);
+/** All ways that were found; sizes that can be bought come first. `lines`: what may be turned, if not what its rule names. */
+export function remediesFor(
+  plan: Plan,
+  check: CheckOutcome,
+  wanted: Wanted,
+  lines: readonly (readonly Target[])[] = targetsOf(plan, check),
+): readonly Remedy[] {
   if (check.kind === 'to-size') return lines.flatMap(([target]) => toMiddle(check, target!, wanted));
   const gauge = gaugeOf(plan, check);
   if (gauge === null) return [];
@@ -58,7 +62,7 @@ function toMiddle(check: CheckOutcome, target: Target, { gridOf }: Wanted): Reme
   return [{ check: check.id, moves: [moveOf(target, to, false)] }];
 }
 
-function moveOf({ slot, from }: Target, to: ReadonlyMap<number, number>, even: boolean): Move {
+export function moveOf({ slot, from }: Target, to: ReadonlyMap<number, number>, even: boolean): Move {
   const figures = new Set([...to.values()].map((figure) => figure.toPrecision(12)));
   const old = new Map([...to.keys()].map((cell) => [cell, from.get(cell)!]));
   return { slot: slot.id, to, from: old, whole: to.size === from.size && figures.size === 1, even };
@@ -109,6 +113,12 @@ const lanesAtOnce = 48;
 const furthest = 0.6;
 const furthestFromNought = 300;
 
+/** How far a figure may go at most, in SI: a share of itself; `least` is the finest step in which it is written. */
+export function reachOf(figures: readonly number[], least: number, share = furthest): number {
+  const size = Math.min(...figures.map(Math.abs));
+  return size === 0 ? furthestFromNought * least : share * size;
+}
+
 /** Figures at the least step at which these cells of the check hold; null where none is near enough. */
 function stepped(
   plan: Plan,
@@ -122,8 +132,10 @@ function stepped(
   if (moved.length === 0) return null;
   const id = target.slot.id;
   const { step: least } = wanted.gridOf(id, moved[0]!);
-  const size = Math.min(...moved.map((cell) => Math.abs(target.from.get(cell)!)));
-  const most = size === 0 ? furthestFromNought * least : furthest * size;
+  const most = reachOf(
+    moved.map((cell) => target.from.get(cell)!),
+    least,
+  );
   const at = (step: number): ReadonlyMap<number, number> =>
     new Map(
       moved.map((cell) => [cell, onGrid(target.from.get(cell)! + step, wanted.gridOf(id, cell), Math.sign(step))]),
@@ -154,7 +166,7 @@ function stepped(
 }
 
 /** Step by step at first, then ever longer ones. */
-function stepsOutwards(least: number, most: number): number[] {
+export function stepsOutwards(least: number, most: number): number[] {
   const steps: number[] = [];
   for (let step = least; step <= most && steps.length < 4 * lanesAtOnce; step = Math.max(step + least, step * 1.06))
     steps.push(step);
@@ -192,17 +204,17 @@ function roomAt(plan: Plan, gauge: Gauge, moves: readonly Move[], cells: readonl
   return gauge.room(plan.withInputs(overrides(plan, moves)), 1, cells)[0]!;
 }
 
-function overrides(plan: Plan, moves: readonly Move[], except?: SlotId): Override[] {
+export function overrides(plan: Plan, moves: readonly Move[], except?: SlotId): Override[] {
   return moves.flatMap(({ slot, to }) => (slot === except ? [] : [{ slot, view: viewOf(plan, slot), cells: to }]));
 }
 
 /** What was cut or read stays as it was before; else the figure changes from the specification on. */
-function viewOf(plan: Plan, slot: SlotId): Override['view'] {
+export function viewOf(plan: Plan, slot: SlotId): Override['view'] {
   return hasHistory(plan, slot) ? 'measured' : null;
 }
 
 /** To the next mark: outwards, or the nearest where `way` is 0. */
-function onGrid(figure: number, { step, from }: Grid, way: number): number {
+export function onGrid(figure: number, { step, from }: Grid, way: number): number {
   const marks = (figure - from) / step;
   const whole = Math.round(marks);
   const isMark = Math.abs(marks - whole) < 1e-6;

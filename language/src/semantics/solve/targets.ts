@@ -22,7 +22,12 @@ export interface Target {
 
 /** Alternatives; each a line of targets that are turned one after the other. */
 export function targetsOf(plan: Plan, check: CheckOutcome): readonly (readonly Target[])[] {
-  return linesOf(adjustsFor(plan.schema, check)).flatMap((line) => {
+  return linesOf(plan, adjustsFor(plan.schema, check));
+}
+
+/** Lines of which every target has a figure that can be turned. */
+export function linesOf(plan: Plan, adjusts: readonly AdjustTarget[]): readonly (readonly Target[])[] {
+  return parted(adjusts).flatMap((line) => {
     const targets = line.map((one) => targetOf(plan, one));
     return targets.some((target) => target === null) ? [] : [targets as readonly Target[]];
   });
@@ -40,7 +45,7 @@ function adjustsFor({ rules }: Schema, check: CheckOutcome): readonly AdjustTarg
   return same?.adjust ?? [];
 }
 
-function linesOf(adjusts: readonly AdjustTarget[]): readonly (readonly AdjustTarget[])[] {
+function parted(adjusts: readonly AdjustTarget[]): readonly (readonly AdjustTarget[])[] {
   const lines: AdjustTarget[][] = [];
   for (const one of adjusts) {
     if (one.link === 'then' && lines.length > 0) lines.at(-1)!.push(one);
@@ -50,7 +55,17 @@ function linesOf(adjusts: readonly AdjustTarget[]): readonly (readonly AdjustTar
 }
 
 /** Null where it is computed, is no quantity, or has no figure yet. */
-function targetOf(plan: Plan, { slot: id, keys, even }: AdjustTarget): Target | null {
+function targetOf(plan: Plan, { slot, keys, even }: AdjustTarget): Target | null {
+  return targetAt(plan, slot, (axes, cell) => keys.every((key) => isNamed(key, axes, cell)), even);
+}
+
+/** As `targetOf`, with the cells that may be turned chosen one by one. */
+export function targetAt(
+  plan: Plan,
+  id: SlotId,
+  isChosen: (axes: readonly Axis[], cell: number) => boolean,
+  even = false,
+): Target | null {
   const slot = plan.schema.slots[id]!;
   const { value } = plan.valueOf(id, 'measured');
   if (slot.sort !== 'property' || slot.type.is !== 'measure' || value.is !== 'numbers') return null;
@@ -58,7 +73,7 @@ function targetOf(plan: Plan, { slot: id, keys, even }: AdjustTarget): Target | 
   const from = new Map<number, number>();
   value.tensor.data.forEach((figure, cell) => {
     const isKnown = markAt(value.tensor.mark, cell) < Mark.missing;
-    if (isKnown && keys.every((key) => isNamed(key, axes, cell))) from.set(cell, figure);
+    if (isKnown && isChosen(axes, cell)) from.set(cell, figure);
   });
   if (from.size === 0) return null;
   return { slot, axes, from, even, up: !slot.features.includes('falls'), down: !slot.features.includes('grows') };
@@ -73,7 +88,11 @@ function isNamed({ axis, number, label }: AdjustTarget['keys'][number], axes: re
 }
 
 /** Cells of the target at the same places as a cell of the check. */
-export function cellsBeside({ axes, from }: Target, check: CheckOutcome, cell: number): readonly number[] {
+export function cellsBeside(
+  { axes, from }: Target,
+  check: Pick<CheckOutcome, 'axes'>,
+  cell: number,
+): readonly number[] {
   const places = placesOf(cell, check.axes);
   return [...from.keys()].filter((one) => {
     const own = placesOf(one, axes);
@@ -82,7 +101,7 @@ export function cellsBeside({ axes, from }: Target, check: CheckOutcome, cell: n
 }
 
 /** True where every cell of the check has cells of the target of its own. */
-export function hasAxesOf({ axes }: Target, check: CheckOutcome): boolean {
+export function hasAxesOf({ axes }: Target, check: Pick<CheckOutcome, 'axes'>): boolean {
   return check.axes.length > 0 && check.axes.every(({ id }) => axes.some((axis) => axis.id === id));
 }
 
