@@ -6,6 +6,7 @@ import { pathWords } from './check-words.ts';
 import { foundIn, message } from './findings.ts';
 import type { Found } from './findings.ts';
 import { missingOf } from './remedies.ts';
+import { Remembered } from './remembered.ts';
 import { capitalised, listed } from './place.ts';
 import type { Files } from './place.ts';
 
@@ -55,6 +56,9 @@ function figuresOf(check: CheckOutcome): string {
   return known;
 }
 
+/** Of a build that an edit did not touch. */
+const words = new Remembered<CheckOutcome>();
+
 const found = new WeakMap<Outcome, readonly Found[]>();
 
 function findingsAmong(outcome: Outcome): readonly Found[] {
@@ -79,7 +83,7 @@ function problemOf(
     code: check.id.startsWith('expect ') ? 'expect' : check.id,
     severity,
     get message() {
-      return prefix + message(outcome, check, files, '\n');
+      return prefix + words.of(check, files, (seen) => message(outcome, check, seen, '\n'));
     },
     get related() {
       const starts = new Set([place.start]);

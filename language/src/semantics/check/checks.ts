@@ -14,7 +14,7 @@ import { judge } from './judge.ts';
 import type { Judged } from './judge.ts';
 import { judgedRules } from './kept.ts';
 import { looserThan } from './looser.ts';
-import { once } from './once.ts';
+import { once } from '../once.ts';
 import { toMeasure } from './to-measure.ts';
 import { toSizeChecks } from './to-size.ts';
 import { verdictOf } from './verdict.ts';

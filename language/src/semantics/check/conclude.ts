@@ -3,7 +3,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Cause, CheckCell, CheckOutcome, Severity } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
 import type { Judged } from './judge.ts';
-import { once } from './once.ts';
+import { once } from '../once.ts';
 import { blameFor, limitFrom } from './speakers.ts';
 import { worstState } from './verdict.ts';
 

@@ -1,5 +1,6 @@
 /** What a plan tells its readers: every slot in every view with whose figures they are, and all that was checked. */
 import { checkBuild } from '../check/checks.ts';
+import { once } from '../once.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { Assignment, Layer } from '../bind/binding.ts';
@@ -15,12 +16,15 @@ import { layerOf } from './sources.ts';
 import { Speaker } from './workings.ts';
 
 export function outcomeOf(plan: Plan): Outcome {
-  const slots = plan.schema.slots.map((slot) => new SlotFigures(plan, slot));
+  plan.workOutAll();
+  const slots = once(() => plan.schema.slots.map((slot) => new SlotFigures(plan, slot)));
   const checked = checkBuild(plan);
   return {
     binding: plan.binding,
     axes: plan.axes.settleAll(),
-    slots,
+    get slots() {
+      return slots();
+    },
     checks: checked.checks,
     get causes() {
       return checked.causes();
@@ -28,7 +32,7 @@ export function outcomeOf(plan: Plan): Outcome {
     get toMeasure() {
       return checked.toMeasure();
     },
-    problems: once([...plan.problems(), ...circles(plan), ...checked.problems]),
+    problems: eachOnce([...plan.problems(), ...circles(plan), ...checked.problems]),
     texts: plan.texts,
     tensorOf: (slot, view = 'measured') => {
       const { value } = plan.valueOf(slot, view);
@@ -51,14 +55,23 @@ const states = new Map<number, ValueState>([
 class SlotFigures implements SlotOutcome {
   readonly slot: Slot;
   private readonly plan: Plan;
-  private readonly nodes: Readonly<Record<View, Node>>;
+  private laid: Readonly<Record<View, Node>> | null = null;
   private shown: { readonly axes: readonly Axis[]; readonly states: readonly ValueState[] } | null = null;
 
   constructor(plan: Plan, slot: Slot) {
     this.plan = plan;
     this.slot = slot;
-    const at = (view: View): Node => plan.valueOf(slot.id, view);
-    this.nodes = { specified: at('specified'), ordered: at('ordered'), before: at('before'), measured: at('measured') };
+  }
+
+  private get nodes(): Readonly<Record<View, Node>> {
+    const at = (view: View): Node => this.plan.valueOf(this.slot.id, view);
+    this.laid ??= {
+      specified: at('specified'),
+      ordered: at('ordered'),
+      before: at('before'),
+      measured: at('measured'),
+    };
+    return this.laid;
   }
 
   get views(): Readonly<Record<View, Value>> {
@@ -181,7 +194,7 @@ function circles(plan: Plan): readonly PlanProblem[] {
   });
 }
 
-function once(problems: readonly PlanProblem[]): readonly PlanProblem[] {
+function eachOnce(problems: readonly PlanProblem[]): readonly PlanProblem[] {
   const seen = new Map<unknown, Set<string>>();
   return problems.filter(({ code, args, origin }) => {
     const key = `${code} ${JSON.stringify(args)}`;

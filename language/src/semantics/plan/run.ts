@@ -55,6 +55,8 @@ interface Start {
   } | null;
 }
 
+const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
+
 /** Plans by what they were made from, so that a build and its variants share one plan of the build. */
 const plans = new WeakMap<BuildBinding, Plan>();
 
@@ -174,6 +176,15 @@ export class Plan implements Desk, Maker {
   /** A slot's value as the outcome shows it. */
   valueOf(slot: SlotId, view: View): Node {
     return this.node(slot, this.clock.at(view));
+  }
+
+  /** Works out every slot in every view, so that whatever there is to object to is met. */
+  workOutAll(): void {
+    for (const view of views) {
+      const moment = this.clock.at(view);
+      for (const { id } of this.schema.slots)
+        if (this.memo.known(this.clock.keyOf(id, moment)) === null) this.node(id, moment);
+    }
   }
 
   /** An expression outside of any slot, such as a side of a check, as measured. */
