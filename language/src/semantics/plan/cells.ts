@@ -39,11 +39,15 @@ export function sameAxes(a: readonly Axis[], b: readonly Axis[]): boolean {
 export function along(tensor: Tensor, axes: readonly Axis[]): Tensor {
   if (sameAxes(tensor.axes, axes)) return tensor;
   const from = cellsFrom(tensor.axes, axes);
-  return {
-    axes,
-    data: Float64Array.from(from, (cell) => tensor.data[cell]!),
-    mark: tensor.mark === null ? null : Uint8Array.from(from, (cell) => tensor.mark![cell]!),
-  };
+  const data = new Float64Array(from.length);
+  for (let cell = 0; cell < data.length; cell++) data[cell] = tensor.data[from[cell]!]!;
+  return { axes, data, mark: tensor.mark === null ? null : marksAt(tensor.mark, from) };
+}
+
+function marksAt(mark: Uint8Array | null, from: Int32Array): Uint8Array {
+  const marks = new Uint8Array(from.length);
+  if (mark !== null) for (let cell = 0; cell < marks.length; cell++) marks[cell] = mark[from[cell]!]!;
+  return marks;
 }
 
 export function markAt(mark: Uint8Array | null, cell: number): number {
@@ -54,8 +58,7 @@ export function markAt(mark: Uint8Array | null, cell: number): number {
 export function marksOf(value: Value, axes: readonly Axis[]): Uint8Array {
   if (value.is === 'numbers') return filledMarks(along(value.tensor, axes));
   if (value.is === 'curves') {
-    const from = cellsFrom(value.axes, axes);
-    return Uint8Array.from(from, (cell) => markAt(value.mark, cell));
+    return marksAt(value.mark, cellsFrom(value.axes, axes));
   }
   const low = filledMarks(along(value.low, axes));
   const high = filledMarks(along(value.high, axes));

@@ -2,7 +2,7 @@
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
-import { along, lanesId, lanesOf, markAt, sizeOf } from './cells.ts';
+import { along, lanesId, lanesOf, sizeOf } from './cells.ts';
 
 /** `view` null: in every view. Figures in SI; a list has one figure a lane. */
 export interface Override {
@@ -35,7 +35,7 @@ export function overlaidBy(value: Value, cells: Override['cells'], own: readonly
   const axes = across === null ? own : [across, ...own];
   const from = along(value.tensor, axes);
   const data = from.data.slice();
-  const mark = Uint8Array.from(data, (_, at) => markAt(from.mark, at));
+  const mark = from.mark?.slice() ?? new Uint8Array(data.length);
   const band =
     value.band === null ? null : { low: copy(along(value.band.low, axes)), high: copy(along(value.band.high, axes)) };
   const size = sizeOf(own);
