@@ -6,6 +6,7 @@ import { manualCommand } from './manual.ts';
 import { serveCommand } from './serve.ts';
 import { sheet } from './sheet.ts';
 import { solveCommand } from './solve.ts';
+import { sweepCommand } from './sweep.ts';
 import type { Command } from './command.ts';
 
 export const commands: readonly Command[] = [
@@ -13,6 +14,7 @@ export const commands: readonly Command[] = [
   sheet,
   explainCommand,
   solveCommand,
+  sweepCommand,
   format,
   manualCommand,
   serveCommand,

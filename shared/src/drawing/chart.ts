@@ -1,0 +1,49 @@
+// A chart as what it shows: figures along one quantity, with limits and places of note. Knows no pixels.
+import { fixed } from '../number/format.ts';
+
+export interface ChartAxis {
+  /** What is laid along it: `thickness`. */
+  readonly name: string;
+  /** Empty for plain numbers. */
+  readonly unit: string;
+  /** With which figures along it are told. */
+  readonly decimals: number;
+}
+export interface ChartLine {
+  /** `station 3`; empty where there is one line. */
+  readonly name: string;
+  /** One figure for each of `at`; null where there is none. */
+  readonly figures: readonly (number | null)[];
+}
+export interface Chart {
+  readonly title: string;
+  /** One or two sentences that say what can be seen. */
+  readonly description: string;
+  readonly across: ChartAxis;
+  readonly up: ChartAxis;
+  /** Places along `across`, rising. */
+  readonly at: readonly number[];
+  readonly lines: readonly ChartLine[];
+  /** Of what is laid upwards; null: open on that side. */
+  readonly limits: { readonly low: number | null; readonly high: number | null; readonly name: string } | null;
+  /** Places along `across` that have a name: where things stand now. */
+  readonly marks: readonly { readonly at: number; readonly name: string }[];
+}
+
+/** The same figures as rows under heads, for those who do not see the drawing. */
+export interface ChartTable {
+  readonly heads: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+export function tableOf({ across, up, at, lines }: Chart): ChartTable {
+  const head = ({ name, unit }: { readonly name: string; readonly unit: string }): string =>
+    unit === '' ? name : `${name} (${unit})`;
+  return {
+    heads: [head(across), ...lines.map(({ name }) => head({ name: name === '' ? up.name : name, unit: up.unit }))],
+    rows: at.map((place, row) => [
+      fixed(place, across.decimals),
+      ...lines.map(({ figures }) => fixed(figures[row] ?? NaN, up.decimals)),
+    ]),
+  };
+}
