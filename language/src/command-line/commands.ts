@@ -1,5 +1,6 @@
 // The table of commands: it runs them and writes their help.
 import { check } from './check.ts';
+import { compareCommand } from './compare.ts';
 import { explainCommand } from './explain.ts';
 import { format } from './fmt.ts';
 import { manualCommand } from './manual.ts';
@@ -13,6 +14,7 @@ export const commands: readonly Command[] = [
   check,
   sheet,
   explainCommand,
+  compareCommand,
   solveCommand,
   sweepCommand,
   format,
