@@ -2,6 +2,7 @@
  * Makes `dist/`: the client, and the whole of the language as one file with the trade library and the pages of its messages beside it, laid
  * out as in the repository so that it finds each in its place.
  */
+import { execFileSync } from 'node:child_process';
 import { cpSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build, type BuildOptions } from 'esbuild';
@@ -54,6 +55,9 @@ export async function bundle(): Promise<string> {
   });
   writeFileSync(at('dist/language/server.cjs'), launcher);
   cpSync(at('../language/prelude'), at('dist/language/prelude'), { recursive: true });
+  mkdirSync(at('dist/language/dist'), { recursive: true });
+  const makeReady = at('../language/src/command-line/make-ready.ts');
+  execFileSync(process.execPath, [makeReady, at('dist/language/dist/prelude.json')]);
   cpSync(at('../language/docs'), at('dist/language/docs'), { recursive: true });
   cpSync(at('../language/package.json'), at('dist/language/package.json'));
   const inputs = [client, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));

@@ -1,6 +1,8 @@
 // The trade library as it lies beside the sources: its texts, the titles of its chapters, its cautions.
-import { readFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { packed, parseFile, type ReadyFile } from '../grammar/file.ts';
 import type { Chapter } from '../report/sections.ts';
 import { capitalised, words } from '../report/place.ts';
 import type { LibraryText } from '../semantics/project.ts';
@@ -19,17 +21,50 @@ interface Edition {
 }
 
 const folder = new URL('../../prelude/', import.meta.url);
+const readyPath = fileURLToPath(new URL('../../dist/prelude.json', import.meta.url));
 
 export function readLibrary(): Library {
   const edition = JSON.parse(readText('edition.json')) as Edition;
   const files = edition.files.map((name) => ({ name, uri: new URL(name, folder).href, text: readText(name) }));
+  const ready = readReady(files.map(({ text }) => text));
   return {
-    text: { edition: edition.edition, root: edition.root, files: files.map(({ uri, text }) => ({ uri, text })) },
+    text: {
+      edition: edition.edition,
+      root: edition.root,
+      files: files.map(({ uri, text }, at) => ({ uri, text, ready: ready?.[at] })),
+    },
     chapters: files.map(({ name, uri, text }) => ({ uri, title: chapterTitle(name, text) })),
     cautions: readText('cautions.txt')
       .split(/\r?\n/)
       .filter((line) => line.trim() !== ''),
   };
+}
+
+/** The trees of the chapters, made when the language was put together; null where that was not done, or of other texts. */
+function readReady(texts: readonly string[]): readonly ReadyFile[] | null {
+  if (!existsSync(readyPath)) return null;
+  const { of, files } = JSON.parse(readFileSync(readyPath, 'utf8')) as Ready;
+  return of === digestOf(texts) ? files : null;
+}
+
+interface Ready {
+  /** Digest of the texts that they were made of. */
+  readonly of: string;
+  readonly files: readonly ReadyFile[];
+}
+
+/** What `readLibrary` takes up when it lies beside the chapters: their trees. */
+export function readyLibrary(): string {
+  const { files } = readLibrary().text;
+  const ready: Ready = {
+    of: digestOf(files.map(({ text }) => text)),
+    files: files.map(({ uri, text }) => packed(parseFile(uri, text))),
+  };
+  return JSON.stringify(ready);
+}
+
+function digestOf(texts: readonly string[]): string {
+  return createHash('sha256').update(texts.join('\0')).digest('hex');
 }
 
 export function isLibraryFile(uri: string): boolean {

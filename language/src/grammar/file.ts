@@ -11,6 +11,8 @@ export type { ParsedBlock } from './parser.ts';
 export type { TextProblem } from './problem.ts';
 export { blockRootOf, docOf, fieldAt, nodesIn, rangeOf, sourceText } from './places.ts';
 export type { Field, Range } from './places.ts';
+export { packed } from './packing.ts';
+export { unpacked, type ReadyFile } from './ready.ts';
 export { positions, type Positions } from './positions.ts';
 
 export interface Block {

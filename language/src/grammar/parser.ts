@@ -35,6 +35,11 @@ export function blockOfTree(root: AstNode): ParsedBlock | undefined {
   return blockOfRoot.get(root);
 }
 
+/** For a tree that was not read here. */
+export function keepBlock(root: AstNode, block: ParsedBlock): void {
+  blockOfRoot.set(root, block);
+}
+
 class PlainValues extends DefaultValueConverter {
   protected override runConverter(rule: GrammarAST.AbstractRule, input: string, cstNode: CstNode): ValueType {
     if (rule.name === 'NUMBER') return plainNumber(input);

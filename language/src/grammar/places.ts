@@ -2,6 +2,7 @@
 import { AstUtils, CstUtils, GrammarUtils, type AstNode } from 'langium';
 import { lineAboveEnd, lineStart } from './positions.ts';
 import { blockOfTree, type ParsedBlock } from './parser.ts';
+import { readyFor, readyRange } from './ready.ts';
 
 export interface Range {
   readonly start: number;
@@ -22,6 +23,8 @@ export function rangeOf(place: AstNode | Field): Range {
 }
 
 function rangeOfNode(node: AstNode): Range {
+  const ready = readyRange(node);
+  if (ready !== null) return ready;
   const own = node.$type === 'Binary' || node.$type === 'TypeProduct' ? operands(node) : null;
   if (own !== null) return own;
   const written = node.$cstNode;
@@ -43,7 +46,7 @@ export function fieldAt(block: ParsedBlock, offset: number): (Field & Range) | n
   if (!leaf || leaf.hidden) return null;
   const assignment = GrammarUtils.findAssignment(leaf);
   if (!assignment) return null;
-  const node = leaf.astNode;
+  const node = readyFor(leaf.astNode);
   const property = assignment.feature;
   const all = GrammarUtils.findNodesForProperty(node.$cstNode, property);
   const index = all.findIndex((one) => one.offset <= leaf.offset && leaf.end <= one.end);

@@ -2,7 +2,7 @@
  * The front door of the language: files in, findings and outcomes out. Keeps what has not changed between two looks.
  * Reads nothing itself; the host decides what may be read.
  */
-import { parseFile, type SourceFile } from '../grammar/file.ts';
+import { parseFile, unpacked, type ReadyFile, type SourceFile } from '../grammar/file.ts';
 import { checkParts } from './bind/loose-parts.ts';
 import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
@@ -29,7 +29,12 @@ export interface Host {
 export interface LibraryText {
   readonly edition: number;
   readonly root: string;
-  readonly files: readonly { readonly uri: string; readonly text: string }[];
+  readonly files: readonly {
+    readonly uri: string;
+    readonly text: string;
+    /** Its trees, made beforehand of this very text. */
+    readonly ready?: ReadyFile | undefined;
+  }[];
 }
 
 export interface FileResult {
@@ -158,7 +163,9 @@ const parsed = new WeakMap<LibraryText, readonly SourceFile[]>();
 
 /** The library does not change: it is read once however many projects stand on it. */
 function sourcesOf(library: LibraryText): readonly SourceFile[] {
-  const known = parsed.get(library) ?? library.files.map(({ uri, text }) => parseFile(uri, text));
+  const known =
+    parsed.get(library) ??
+    library.files.map(({ uri, text, ready }) => (ready ? unpacked(uri, text, ready) : parseFile(uri, text)));
   parsed.set(library, known);
   return known;
 }

@@ -8,7 +8,7 @@ export const libraryScheme = 'thou-library';
 
 /** The library under addresses of its own, for editors that ask the server for its texts. */
 export function virtualLibrary(library: LibraryText): LibraryText {
-  return { ...library, files: library.files.map(({ uri, text }) => ({ uri: virtual(uri, library), text })) };
+  return { ...library, files: library.files.map((file) => ({ ...file, uri: virtual(file.uri, library) })) };
 }
 
 function virtual(uri: string, { edition }: LibraryText): string {
