@@ -9,7 +9,7 @@ import { textError, type TextProblem } from './problem.ts';
 
 export type { ParsedBlock } from './parser.ts';
 export type { TextProblem } from './problem.ts';
-export { blockRootOf, docOf, fieldAt, nodesIn, rangeOf, sourceText } from './places.ts';
+export { blockRootOf, docOf, fieldAt, isWritten, nodesIn, rangeOf, sourceText } from './places.ts';
 export type { Field, Range } from './places.ts';
 export { packed } from './packing.ts';
 export { unpacked, type ReadyFile } from './ready.ts';

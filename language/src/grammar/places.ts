@@ -64,6 +64,11 @@ export function blockRootOf(node: AstNode): ParsedBlock {
   return block;
 }
 
+/** False for a node that stands for something left out. */
+export function isWritten(node: AstNode): boolean {
+  return readyRange(node) !== null || node.$cstNode !== undefined;
+}
+
 /** The words of a node as they were typed. */
 export function sourceText(node: AstNode): string {
   const { start, end } = rangeOf(node);

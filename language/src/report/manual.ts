@@ -112,6 +112,7 @@ function slotText(schema: Schema, slot: Slot): string {
     slot.measuredBy ? `From its readings: ${code(textOf(slot.measuredBy.at) ?? '')}` : '',
     slot.features.includes('grows') ? 'A cut only makes it larger.' : '',
     slot.features.includes('falls') ? 'A cut only makes it smaller.' : '',
+    slot.features.includes('bought') && slot.sort === 'derive' ? 'A size to be ordered.' : '',
     slot.changedBy.length > 0
       ? `Its readings age when ${listed(
           slot.changedBy.map((id) => pathWords(schema.slots[id]!.path)),

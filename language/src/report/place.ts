@@ -2,7 +2,7 @@
 import type { AstNode } from 'langium';
 import type { Place } from '@thou/shared/result/contract';
 import type * as ast from '../grammar/generated/ast.ts';
-import { positions, sourceText, type Positions, type SourceFile } from '../grammar/file.ts';
+import { isWritten, positions, sourceText, type Positions, type SourceFile } from '../grammar/file.ts';
 import { Places } from '../semantics/problems/places.ts';
 import type { Origin, Slot } from '../semantics/schema/schema.ts';
 
@@ -18,7 +18,7 @@ export function filesOf(source: (uri: string) => SourceFile | undefined, nameOf:
   return {
     nameOf,
     placeOf(origin) {
-      if (origin === null || !wasRead(origin.at)) return null;
+      if (origin === null || !isWritten(origin.at)) return null;
       const { uri, start } = places.place(origin);
       const known = lines.get(uri) ?? positions(source(uri)?.text ?? '');
       lines.set(uri, known);
@@ -27,17 +27,13 @@ export function filesOf(source: (uri: string) => SourceFile | undefined, nameOf:
   };
 }
 
-function wasRead(at: AstNode): boolean {
-  return at.$cstNode !== undefined;
-}
-
 export function placeInWords(place: Place | null): string {
   return place ? `${place.file}:${place.line}` : '';
 }
 
 /** The text of a piece of a file on one line, without its comments; null where the text is not at hand. */
 export function textOf(at: AstNode | null | undefined): string | null {
-  if (!at || !wasRead(at)) return null;
+  if (!at || !isWritten(at)) return null;
   const text = onOneLine(sourceText(at));
   return text === '' ? null : text;
 }

@@ -337,6 +337,7 @@ export function isDeclarations(item: unknown): item is Declarations {
 export interface Derive extends langium.AstNode {
     readonly $container: Body | Declarations | File;
     readonly $type: 'Derive';
+    features: Array<string>;
     name: string;
     type: Type;
     value: Expr;
@@ -345,6 +346,7 @@ export interface Derive extends langium.AstNode {
 
 export const Derive = {
     $type: 'Derive',
+    features: 'features',
     name: 'name',
     type: 'type',
     value: 'value',
@@ -1443,6 +1445,11 @@ export class ThouAstReflection extends langium.AbstractAstReflection {
         Derive: {
             name: Derive.$type,
             properties: {
+                features: {
+                    name: Derive.features,
+                    defaultValue: [],
+                    optional: true
+                },
                 name: {
                     name: Derive.name
                 },

@@ -1232,6 +1232,19 @@ export const ThouGrammar = (): Grammar => loadedThouGrammar ?? (loadedThouGramma
             }
           },
           {
+            "$type": "Assignment",
+            "feature": "features",
+            "operator": "+=",
+            "terminal": {
+              "$type": "RuleCall",
+              "rule": {
+                "$ref": "#/rules@67"
+              },
+              "arguments": []
+            },
+            "cardinality": "*"
+          },
+          {
             "$type": "Keyword",
             "value": "="
           },

@@ -37,6 +37,8 @@ type Owner =
   ComponentDeclared | (Declared<ast.Declaration> & { readonly declarations: readonly Declared<ast.Declaration>[] });
 
 const features: ReadonlySet<string> = new Set(['grows', 'falls', 'bought', 'set']);
+/** What is worked out is not cut, but it may be the size of something to be bought. */
+const featuresOfDerive: ReadonlySet<string> = new Set(['bought']);
 
 /** `within` names the components round this one: none may hold itself. */
 export function declareMembers(
@@ -100,7 +102,7 @@ function declareMember(
   const env = envOf(draft, mount, uri, setting);
   if (item.$type === 'Rule') pending.push({ is: 'rule', mount, declared: { ...declared, item } });
   else if (item.$type === 'Derive') {
-    const slot = declareSlot(draft, mount, item, [], env);
+    const slot = declareSlot(draft, mount, item, item.features, env);
     pending.push({ is: 'derive', mount, slot, declared: { ...declared, item } });
   } else if (item.$type === 'Property') {
     const component = item.type ? componentOf(item.type, env) : null;
@@ -196,10 +198,11 @@ function isMeasurable(type: ValueType, mount: MountId): boolean {
 }
 
 function featuresOf(item: ast.Property | ast.Derive, words: readonly string[], env: Env): Feature[] {
+  const known = item.$type === 'Derive' ? featuresOfDerive : features;
   words.forEach((name, i) => {
-    if (!features.has(name)) env.report.add('declare.feature', target(env, item, 'features', i), { name });
+    if (!known.has(name)) env.report.add('declare.feature', target(env, item, 'features', i), { name });
   });
-  return words.filter((name): name is Feature => features.has(name));
+  return words.filter((name): name is Feature => known.has(name));
 }
 
 function shownAs(type: ast.Type, value: ValueType, env: Env): Shown[] {

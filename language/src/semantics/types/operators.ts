@@ -1,4 +1,5 @@
 /** Signs between figures: what each takes, what it gives, and the sentence when the two sides do not go together. */
+import { isWritten } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { add, canCompare, combine, isPoint, raise, subtract, type Measure } from '@thou/shared/dimension/types';
@@ -116,7 +117,7 @@ function readOtherwise(expr: ast.Binary, env: Env, due: Due): Expr {
   const right = readExpression(
     expr.right,
     env,
-    due.type ? due : { ...due, type: left.type.value, what: textOf(expr.left.$cstNode ? expr.left : null) },
+    due.type ? due : { ...due, type: left.type.value, what: textOf(isWritten(expr.left) ? expr.left : null) },
   );
   const type = common(left.type.value, right.type.value, env);
   if (!type) return disagree(expr, left, right, 'stand for each other', env);

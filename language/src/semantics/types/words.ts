@@ -1,7 +1,7 @@
 /** Types, axes and expressions in the reader's words. */
 import type { AstNode } from 'langium';
 import { nameOf } from '@thou/shared/dimension/types';
-import { sourceText } from '../../grammar/file.ts';
+import { isWritten, sourceText } from '../../grammar/file.ts';
 import type { Env } from './env.ts';
 import type { Expr } from '../ir.ts';
 import type { AxisId, ValueType } from './type.ts';
@@ -10,7 +10,7 @@ const longest = 40;
 
 /** The text of a place, cut where it is long. */
 export function textOf(at: AstNode | null): string {
-  const words = (at?.$cstNode ? sourceText(at) : 'this').replace(/\s+/g, ' ').trim();
+  const words = (at && isWritten(at) ? sourceText(at) : 'this').replace(/\s+/g, ' ').trim();
   return words.length > longest ? `${words.slice(0, longest - 1)}…` : words;
 }
 

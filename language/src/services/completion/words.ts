@@ -133,6 +133,8 @@ export function namesIn({ node, property }: Found, trial: Trial, ground: Ground,
       return ['grows', 'falls', 'bought', 'set']
         .filter((label) => !(node as ast.Property).features.includes(label))
         .map((label) => ({ label, kind: 14, rank: 1 }));
+    case 'Derive.features':
+      return (node as ast.Derive).features.includes('bought') ? [] : [{ label: 'bought', kind: 14, rank: 1 }];
     case 'Variant.base':
       return builds
         .filter((name) => name !== (node as ast.Variant).name)

@@ -1,6 +1,6 @@
 /** Hover: what the word or figure under the cursor is, in the build that it stands in; what is declared where it stands in none. */
 import type { Hover } from 'vscode-languageserver-types';
-import { blockRootOf, docOf } from '../../grammar/file.ts';
+import { blockRootOf, docOf, isWritten } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docText, placeInWords, sourceLine, textOf } from '../../report/place.ts';
 import type { Outcome } from '../../semantics/plan/outcome.ts';
@@ -156,6 +156,6 @@ function signatureOf({ declared, name }: Meaning): string {
 }
 
 function docOfDeclared({ declared }: Pick<Meaning, 'declared'>): Piece[] {
-  const doc = declared && declared.at.$cstNode ? docOf(declared.at) : undefined;
+  const doc = declared && isWritten(declared.at) ? docOf(declared.at) : undefined;
   return docPieces(doc, docText, sourceLine(doc));
 }
