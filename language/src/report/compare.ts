@@ -62,7 +62,7 @@ function comparedFigure(
       unit: measureOf(first.slot.type) === null ? null : (showing!.unit?.symbol ?? null),
       axes: first.axes.map(({ name }) => name),
       given,
-      differs: found.some((one) => differ(outcome, first, one, given ? 0 : digit)) || isUnlike(texts, first),
+      differs: found.some((one) => differ(first, one, given ? 0 : digit)) || isUnlike(texts, first),
       values: found.map((one) => (one === null ? null : valuesOf(one, showing!))),
       texts,
     },
@@ -83,7 +83,7 @@ function isUnlike(texts: readonly string[], { slot }: SlotOutcome): boolean {
 }
 
 /** By more than the last digit that is shown; given figures by anything at all. */
-function differ(outcome: Outcome, a: SlotOutcome, b: SlotOutcome | null, digit: number | null): boolean {
+function differ(a: SlotOutcome, b: SlotOutcome | null, digit: number | null): boolean {
   if (a === b || a.slot.type.is !== 'measure') return false;
   if (b === null || cellCount(a.axes) !== cellCount(b.axes)) return true;
   return Array.from({ length: cellCount(a.axes) }, (_, cell) => cell).some((cell) => {

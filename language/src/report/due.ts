@@ -12,7 +12,10 @@ export interface Due {
 }
 
 /** In the order in which they were first asked for. */
-export function duesOf(outcome: Outcome, wanted: readonly Outcome['toMeasure'][number][]): Due[] {
+export function duesOf(
+  outcome: Outcome,
+  wanted: readonly Pick<Outcome['toMeasure'][number], 'input' | 'settles'>[],
+): Due[] {
   const groups = new Map<string, { path: string; why: string; cells: Set<number>; settles: Set<string> }>();
   for (const { input, settles } of wanted) {
     const why = whyDue(input);

@@ -10,15 +10,21 @@ import type {
   Nested,
   SheetResult,
   ToMeasureResult,
+  ToOrderResult,
   ValueResult,
 } from '@thou/shared/result/contract';
 import type { Axis, Curve } from '../semantics/evaluate/value.ts';
 import type { View } from '../semantics/ir.ts';
-import type { CheckCell, CheckOutcome, MissingInput, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
-import { held, nested, nestedUnlessAlike, placeName, placesOf } from './cells.ts';
+import type { CheckCell, CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { settlingFirst } from '../semantics/due/settling.ts';
+import type { Due } from '../semantics/due/settling.ts';
+import { toOrder } from '../semantics/due/to-order.ts';
+import type { Order } from '../semantics/due/to-order.ts';
+import { address, held, nested, nestedUnlessAlike, placeName, placesOf } from './cells.ts';
 import { curveShowings, wordOf } from './figures.ts';
 import { declaredShowing, worstOf } from './check-words.ts';
 import { message } from './findings.ts';
+import { madeOf } from './orders.ts';
 import { fittedParts } from './parts.ts';
 import type { Fitted } from './parts.ts';
 import type { Files } from './place.ts';
@@ -62,8 +68,8 @@ function buildJson(outcome: Outcome, files: Files): BuildResult {
     axisLabels: axisLabels(outcome, names),
     values: record(values),
     checks: outcome.checks.map((check) => checkJson(outcome, check, names, files)),
-    toMeasure: outcome.toMeasure.map(({ input, settles }) => toMeasureJson(outcome, input, settles, names)),
-    toOrder: [],
+    toMeasure: settlingFirst(outcome).map((due) => toMeasureJson(outcome, due, names)),
+    toOrder: toOrder(outcome).map((order) => toOrderJson(outcome, order, names)),
   };
 }
 
@@ -240,11 +246,25 @@ function checkJson(
 
 function toMeasureJson(
   outcome: Outcome,
-  input: MissingInput,
-  settles: readonly string[],
+  { input, settles, weight }: Due,
   names: ReadonlyMap<number, string>,
 ): ToMeasureResult {
   const axes = outcome.slots.find(({ slot }) => slot.id === input.slot)?.axes ?? [];
   const at = atJson(axes, placesOf(axes, input.cell), names);
-  return { path: input.path, at, label: input.label, why: input.why, stale: input.stale, settles };
+  return { path: input.path, at, label: input.label, why: input.why, stale: input.stale, settles, weight };
+}
+
+function toOrderJson(outcome: Outcome, order: Order, names: ReadonlyMap<number, string>): ToOrderResult {
+  const { one, cell, size } = order;
+  const [showing] = showingsOf(one.slot);
+  const places = placesOf(one.axes, cell);
+  return {
+    path: one.slot.path,
+    part: '',
+    at: atJson(one.axes, places, names),
+    label: address(outcome.binding.schema, one.slot, one.axes, places),
+    size: inUnit(size, showing!),
+    unit: showing!.unit?.symbol ?? null,
+    ...madeOf(outcome, order),
+  };
 }

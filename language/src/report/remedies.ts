@@ -1,6 +1,7 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
 import type { SchemaRule } from '../semantics/schema/schema.ts';
+import { settlingFirst } from '../semantics/due/settling.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
 import { listed } from './place.ts';
@@ -37,7 +38,7 @@ function changes(outcome: Outcome, { rule }: CheckOutcome): string {
 
 /** Readings that would settle a risk; empty where all is measured. */
 function readings(outcome: Outcome, { id }: CheckOutcome): string {
-  const wanted = outcome.toMeasure.filter(({ settles }) => settles.includes(id));
+  const wanted = settlingFirst(outcome).filter(({ settles }) => settles.includes(id));
   const dues = duesOf(outcome, wanted).map(({ path, where }) => pathWords(path) + (where === '' ? '' : ` (${where})`));
   return dues.length === 0 ? '' : `measure ${listed(dues)}`;
 }

@@ -2,7 +2,9 @@
 // Knows no layout and no word of the trade: chapters and cautions come with the trade library.
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
 import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
+import { settlingFirst } from '../semantics/due/settling.ts';
 import { duesOf } from './due.ts';
+import { ordersOf } from './orders.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
@@ -34,6 +36,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     }),
     causes: causesText(outcome),
     toMeasure: toMeasure(outcome, options),
+    toOrder: ordersOf(outcome),
     history: binding.history.map(({ kind, label, date, hand, instrument }) => {
       const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
       return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]
@@ -96,7 +99,7 @@ function checkWords(id: string): string {
 function toMeasure(outcome: Outcome, { chapters }: SheetModelOptions): SheetModel['toMeasure'] {
   const own = figuresOfJob(outcome, chapters);
   const states = new Map(outcome.slots.map((one) => [one.slot.id, one.states]));
-  const wanted = outcome.toMeasure.filter(
+  const wanted = settlingFirst(outcome).filter(
     ({ input }) => own.has(input.slot) || states.get(input.slot)?.[input.cell] === 'missing',
   );
   return duesOf(outcome, wanted).map(({ path, where, why, settles }) => {

@@ -14,6 +14,7 @@ export function sheetText(sheet: SheetModel, style: Style = plainStyle): string 
     heading(sheet, style),
     findings(sheet, style),
     toMeasure(sheet, style),
+    toOrder(sheet, style),
     history(sheet, style),
     ...sheet.sections.map((section) => sectionLines(section, style)),
     cautions(sheet, style),
@@ -76,6 +77,19 @@ function toMeasure(sheet: SheetModel, style: Style): string[] {
     return paragraph(`  ${label.padEnd(width)}  `, reason);
   });
   return [...titled('Still to be measured', style), ...lines];
+}
+
+function toOrder({ toOrder: orders }: SheetModel, style: Style): string[] {
+  if (orders.length === 0) return [];
+  const sizes = aligned(
+    orders.map(({ size, count }) => (count === 1 ? size : `${count} × ${size}`)),
+    'right',
+  );
+  const width = Math.min(44, Math.max(...orders.map(({ label }) => widthOf(label))));
+  const lines = orders.flatMap(({ label, from }, at) =>
+    paragraph(`  ${sizes[at]}  ${label.padEnd(width)}  `, from === '' ? '' : `from ${from}`),
+  );
+  return [...titled('To be ordered', style), ...lines];
 }
 
 function history(sheet: SheetModel, style: Style): string[] {

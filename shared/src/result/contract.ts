@@ -77,10 +77,21 @@ export interface ToMeasureResult {
   readonly stale: boolean;
   /** Checks that this reading would help to settle. */
   readonly settles: readonly string[];
+  /** How much of them, in checks: 1 is one that hangs on this reading alone. The list begins with the greatest. */
+  readonly weight: number;
 }
+/** A size to be bought that the build worked out. */
 export interface ToOrderResult {
   readonly path: string;
+  /** The part with that size, where the file sees one; else empty. */
   readonly part: string;
+  readonly at: At;
+  readonly label: string;
+  readonly size: number;
+  readonly unit: string | null;
+  /** The formula that made it, and the figures that it was made of. */
+  readonly formula: string;
+  readonly from: readonly { readonly name: string; readonly figure: string }[];
 }
 export interface BuildResult {
   readonly name: string;
@@ -89,7 +100,6 @@ export interface BuildResult {
   readonly values: Readonly<Record<string, ValueResult>>;
   readonly checks: readonly CheckResult[];
   readonly toMeasure: readonly ToMeasureResult[];
-  /** Empty until orders are kept. */
   readonly toOrder: readonly ToOrderResult[];
 }
 export interface SheetResult {

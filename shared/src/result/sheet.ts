@@ -69,6 +69,16 @@ export interface SheetSection {
   readonly rows: readonly SheetRow[];
 }
 
+/** Places that take the same size, together. */
+export interface SheetOrder {
+  readonly label: string;
+  readonly size: string;
+  readonly count: number;
+  /** The figures that made it; of several places those of the first. */
+  readonly from: string;
+  readonly address: string;
+}
+
 export interface SheetModel {
   readonly build: string;
   readonly variantOf: string | null;
@@ -80,6 +90,7 @@ export interface SheetModel {
   readonly findings: readonly SheetFinding[];
   readonly causes: readonly string[];
   readonly toMeasure: readonly { readonly label: string; readonly why: string; readonly settles: string }[];
+  readonly toOrder: readonly SheetOrder[];
   readonly history: readonly string[];
   readonly sections: readonly SheetSection[];
   readonly cautions: readonly string[];

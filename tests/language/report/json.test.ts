@@ -59,6 +59,7 @@ describe('the JSON of a build', () => {
         why: null,
         stale: false,
         settles: ['gap-even'],
+        weight: 1,
       },
     ]);
   });

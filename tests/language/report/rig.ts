@@ -71,6 +71,7 @@ const width: Slot = {
   ],
   features: ['falls'],
   changedBy: [],
+  onDemand: false,
   measurable: true,
   doc: undefined,
   origin: origin(node('Property', 'width')),

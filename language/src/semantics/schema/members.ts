@@ -4,7 +4,7 @@ import { docOf } from '../../grammar/file.ts';
 import { caps } from '@thou/shared/limits';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare } from '@thou/shared/dimension/types';
-import { declarationsOf, fileName, type ComponentDeclared, type Declared } from '../names/library.ts';
+import { declarationsOf, fileName, libraryDistance, type ComponentDeclared, type Declared } from '../names/library.ts';
 import { builtins, builtinValues } from '../types/builtins.ts';
 import { target, type Env } from '../types/env.ts';
 import { readUnit } from '../types/literals.ts';
@@ -102,7 +102,7 @@ function declareMember(
   const env = envOf(draft, mount, uri, setting);
   if (item.$type === 'Rule') pending.push({ is: 'rule', mount, declared: { ...declared, item } });
   else if (item.$type === 'Derive') {
-    const slot = declareSlot(draft, mount, item, item.features, env);
+    const slot = declareSlot(draft, mount, declared.distance === libraryDistance, item, item.features, env);
     pending.push({ is: 'derive', mount, slot, declared: { ...declared, item } });
   } else if (item.$type === 'Property') {
     const component = item.type ? componentOf(item.type, env) : null;
@@ -111,7 +111,7 @@ function declareMember(
       pending.push({
         is: 'property',
         mount,
-        slot: declareSlot(draft, mount, item, item.features, env),
+        slot: declareSlot(draft, mount, false, item, item.features, env),
         declared: { ...declared, item },
       });
   }
@@ -173,6 +173,7 @@ function declareMount(
 function declareSlot(
   draft: Draft,
   mount: MountId,
+  onDemand: boolean,
   item: ast.Property | ast.Derive,
   words: readonly string[],
   env: Env,
@@ -185,6 +186,7 @@ function declareSlot(
     axes: type.axes,
     shown: item.type ? shownAs(item.type, type.value, env) : [],
     features: featuresOf(item, words, env),
+    onDemand,
     measurable: isMeasurable(type.value, mount) && !words.includes('set'),
     doc: docOf(item),
     origin: { uri: env.uri, at: item },

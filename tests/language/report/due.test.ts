@@ -1,0 +1,113 @@
+// What is to be measured, in the order of what it settles, and what is to be ordered, with the figures that made it: in JSON and on the sheet.
+import { describe, expect, it } from 'vitest';
+import type { BuildResult } from '../../../shared/src/result/contract.ts';
+import { sheetJson } from '../../../language/src/report/json.ts';
+import { filesOf } from '../../../language/src/report/place.ts';
+import { sheetModel } from '../../../language/src/report/sheet.ts';
+import { sheetText } from '../../../language/src/report/text.ts';
+import { run } from '../../reference/run.ts';
+
+const files = filesOf(
+  () => undefined,
+  (uri) => uri,
+);
+
+function built(text: string): { readonly json: BuildResult; readonly sheet: string } {
+  const { builds, slips } = run(text);
+  expect(slips).toEqual([]);
+  const { outcome } = builds[0]!;
+  const [json] = sheetJson([outcome], { version: '0', edition: 1, files }).builds;
+  const model = sheetModel(outcome, { files, chapters: [], cautions: [], edition: 1, mistakes: 0 });
+  return { json: json!, sheet: sheetText(model) };
+}
+
+/** Three blocks in a gap: what is unsure of each, and how tight the gap is. */
+const stack = (a: string, b: string, c: string, least: string): string =>
+  `use prelude 1
+component Stack {
+  frame: Length as 0.000 mm
+  first: Length as 0.000 mm
+  second: Length as 0.000 mm
+  third: Length as 0.000 mm
+  spacer: Length as 0.00 mm bought = 2.00 mm
+  derive gap: Length as 0.000 mm = frame - first - second - third
+  derive shim-for-gap: Length bought as 0.00 mm = to-step(gap - 0.10 mm, 0.05 mm, nearest)
+}
+extend Engine { stack: Stack }
+build one {
+  layout: single
+  stack { frame: 100.000 mm, first: ${a} mm, second: ${b} mm, third: ${c} mm }
+  expect stack.gap >= ${least} mm
+}
+`.replace(`derive shim-for-gap: Length bought as 0.00 mm`, `derive shim-for-gap: Length as 0.00 mm bought`);
+
+const ofStack = ({ toMeasure }: BuildResult): [string, number][] =>
+  toMeasure.filter(({ path }) => path.startsWith('stack.')).map(({ path, weight }) => [path, weight]);
+
+describe('to be measured', () => {
+  it('begins with the figure that brings in most of what is unsure', () => {
+    // at risk: the middle less 1.65 u crosses the limit; shares of the variance, half widths 0.02, 0.03 and 0.06
+    const { json } = built(stack('30.00 ± 0.02', '30.00 ± 0.06', '39.00 ± 0.03', '0.95'));
+    expect(json.checks.find(({ id }) => id.startsWith('expect'))!.state).toBe('at-risk');
+    const whole = 0.02 ** 2 + 0.06 ** 2 + 0.03 ** 2;
+    expect(ofStack(json)).toEqual([
+      ['stack.second', expect.closeTo(0.06 ** 2 / whole, 9)],
+      ['stack.third', expect.closeTo(0.03 ** 2 / whole, 9)],
+      ['stack.first', expect.closeTo(0.02 ** 2 / whole, 9)],
+      ['stack.frame', 0],
+    ]);
+  });
+
+  it('weighs little what holds with room to spare', () => {
+    // u is 0.02 / √3; the room is 1 mm: 1.65 u of it is at stake
+    const { json } = built(stack('30.00 ± 0.02', '30.00', '39.00', '0.00'));
+    expect(ofStack(json)[0]).toEqual(['stack.first', expect.closeTo((1.65 * 0.02) / Math.sqrt(3), 6)]);
+  });
+
+  it('shares a check that cannot be told among what is missing', () => {
+    const { json } = built(
+      stack('_', '_', '39.00', '0.00')
+        .replaceAll('_ mm', '_')
+        .replace(/(first|second): _,?/g, ''),
+    );
+    expect(ofStack(json).slice(0, 2)).toEqual([
+      ['stack.first', 0.5],
+      ['stack.second', 0.5],
+    ]);
+  });
+
+  it('stands in the same order on the sheet', () => {
+    const { sheet } = built(stack('30.00 ± 0.02', '30.00 ± 0.06', '39.00 ± 0.03', '0.95'));
+    const listed = sheet.slice(sheet.indexOf('Still to be measured')).match(/^ {2}Stack \w+/gm);
+    expect(listed!.slice(0, 4)).toEqual(['  Stack second', '  Stack third', '  Stack first', '  Stack frame']);
+  });
+
+  it('names first, at the finding, what settles most of it', () => {
+    const { sheet } = built(stack('30.00 ± 0.02', '30.00 ± 0.06', '39.00 ± 0.03', '0.95'));
+    expect(sheet).toMatch(/What to do: measure stack second, stack third/);
+  });
+});
+
+describe('to be ordered', () => {
+  it('are the sizes that were worked out, with the figures that made them', () => {
+    const { json, sheet } = built(stack('30.02', '30.00', '39.00', '0.00'));
+    expect(json.toOrder.map(({ path, size, unit }) => [path, size, unit])).toEqual([
+      ['stack.shim-for-gap', expect.closeTo(0.9, 9), 'mm'],
+    ]);
+    expect(json.toOrder[0]).toMatchObject({
+      label: 'stack.shim-for-gap',
+      at: {},
+      formula: 'to-step(gap - 0.10 mm, 0.05 mm, nearest)',
+      from: [{ name: 'stack.gap', figure: '0.980 mm' }],
+    });
+    expect(sheet).toMatch(/To be ordered\n─+\n {2}0\.90 mm {2}Stack shim for gap {2,}from stack\.gap 0\.980 mm/);
+  });
+
+  it('leave out what somebody wrote down, what is missing and what is a plain default', () => {
+    const { json, sheet } = built(
+      stack('30.02', '30.00', '39.00', '0.00').replace('frame: 100.000 mm, ', 'spacer: 2.50 mm, '),
+    );
+    expect(json.toOrder).toEqual([]);
+    expect(sheet).not.toContain('To be ordered');
+  });
+});
