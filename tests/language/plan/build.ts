@@ -128,6 +128,7 @@ export class World {
       measuredBy: more.measuredBy ?? null,
       shown: [],
       features: [],
+      onDemand: false,
       changedBy: (more.changedBy ?? []).map((name) => this.id(name)),
       measurable: more.measurable ?? (more.type === undefined || more.type.is === 'measure'),
       doc: undefined,

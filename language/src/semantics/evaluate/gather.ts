@@ -39,7 +39,11 @@ export function gather(
   const marks = expandMarks(index.mark, index.axes, axes);
   if (axis === undefined) return weighed(expandValue(value, axes), marks);
   const places = expand(index, axes).data;
-  const base = mapBetween(own, axes); // at the first place of the axis that goes
+  // at the first place of the axis that goes, also where the index runs along that very axis
+  const base = mapBetween(
+    own.map((one) => (one === axis ? { ...one } : one)),
+    axes,
+  );
   const stride = stridesOf(own, [axis])[0]!;
   const sources = new Int32Array(cellsAlong(axes));
   let outside = false;

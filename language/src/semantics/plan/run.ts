@@ -178,13 +178,18 @@ export class Plan implements Desk, Maker {
     return this.node(slot, this.clock.at(view));
   }
 
-  /** Works out every slot in every view, so that whatever there is to object to is met. */
+  /** Works out what is not only on demand, in every view, so that whatever there is to object to is met. */
   workOutAll(): void {
     for (const view of views) {
       const moment = this.clock.at(view);
-      for (const { id } of this.schema.slots)
-        if (this.memo.known(this.clock.keyOf(id, moment)) === null) this.node(id, moment);
+      for (const slot of this.schema.slots)
+        if (this.isDue(slot) && this.memo.known(this.clock.keyOf(slot.id, moment)) === null) this.node(slot.id, moment);
     }
+  }
+
+  private isDue({ id, mount, onDemand }: Slot): boolean {
+    const onlyComputed = onDemand && this.given.specified(id).length + this.given.history(id).length === 0;
+    return !onlyComputed && !this.given.absent.has(mount);
   }
 
   /** An expression outside of any slot, such as a side of a check, as measured. */

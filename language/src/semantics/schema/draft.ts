@@ -34,6 +34,7 @@ export interface NewSlot {
   readonly axes: readonly AxisId[];
   readonly shown: readonly Shown[];
   readonly features: readonly Feature[];
+  readonly onDemand: boolean;
   readonly measurable: boolean;
   readonly doc: string | undefined;
   readonly origin: Origin;

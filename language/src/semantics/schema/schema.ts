@@ -58,6 +58,8 @@ export interface Slot {
   readonly shown: readonly Shown[];
   readonly features: readonly Feature[];
   readonly changedBy: readonly SlotId[];
+  /** Computed by the trade library: worked out where something asks for it. All else is, to see whether it can be. */
+  readonly onDemand: boolean;
   /** Readings of it settle something: a dimensioned property on a mount, not a limit, not a setting of the root. */
   readonly measurable: boolean;
   readonly doc: string | undefined;
