@@ -131,6 +131,11 @@ describe('gathering', () => {
     );
   });
 
+  it('takes an index that runs along the axis it picks from', () => {
+    const world = { axes, slots: [valued([row], [10, 20, 30]), valued([row], [2, 0, 1])] };
+    expect(run(gather(slot(0), 0, slot(1)), world)).toMatchObject({ axes: ['row'], cells: [30, 10, 20] });
+  });
+
   it('reads places and coordinates', () => {
     expect(run(place(3), { axes }).cells).toEqual([0, 1, 2, 3]);
     expect(run(coordinate(0), { axes }).cells).toEqual([1, 2, 3]);
