@@ -1,5 +1,6 @@
 /** Check values from outside: each row names its source. Figures of the tool are compared in SI with factors written down again in row.ts. */
 import { describe, expect, test } from 'vitest';
+import { airRows } from './rows/air.ts';
 import { fitRows } from './rows/fits.ts';
 import { kinematicRows } from './rows/kinematics.ts';
 import { layoutRows, namedTwice, wrongBanks } from './rows/layouts.ts';
@@ -16,6 +17,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['stack-up and air', stackUpRows],
   ['weights', weightRows],
   ['fits, springs, shims', fitRows],
+  ['air', airRows],
 ];
 
 for (const [name, rows] of groups) {

@@ -15,6 +15,7 @@ export interface Row {
 export const unit = {
   '1': 1,
   in: 0.0254,
+  m: 1,
   mm: 0.001,
   cm: 0.01,
   um: 1e-6,
@@ -37,6 +38,15 @@ export const unit = {
   'm/s2': 1,
   'ft/s2': 0.3048,
   gee: 9.80665,
+  'kg/m3': 1,
+  W: 1,
+  hp: 550 * 0.3048 * 0.45359237 * 9.80665,
+  rpm: Math.PI / 30,
+  ms: 1e-3,
+  mm2: 1e-6,
+  'lbf/in': (0.45359237 * 9.80665) / 0.0254,
+  cfm: 0.3048 ** 3 / 60,
+  'cc/min': 1e-6 / 60,
 } as const;
 
 /** A build named `row` with these members, and trade knowledge of its own in front. */
