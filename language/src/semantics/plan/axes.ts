@@ -115,7 +115,8 @@ export class AxisTable {
       this.tooLarge(axis, size);
       return null;
     }
-    const coordinates = Float64Array.from({ length: size }, (_, place) => from + place * step);
+    const coordinates = new Float64Array(size);
+    for (let place = 0; place < size; place++) coordinates[place] = from + place * step;
     return { id: axis.id, name: axis.name, size, labels: null, coordinates };
   }
 }

@@ -39,6 +39,8 @@ function isHistory(figure: Figure): boolean {
   return figure.block !== null;
 }
 
+const none: readonly Figure[] = [];
+
 /** What a build gives, with its bases below it. */
 export class Given {
   readonly blocks: readonly Block[];
@@ -67,12 +69,12 @@ export class Given {
 
   /** Of a slot, up to its variants: lowest first. */
   specified(slot: SlotId): readonly Figure[] {
-    return this.bySlot.get(slot)?.specified ?? [];
+    return this.bySlot.get(slot)?.specified ?? none;
   }
 
   /** Of a slot, machining and readings in the order in which they came. */
   history(slot: SlotId): readonly Figure[] {
-    return this.bySlot.get(slot)?.history ?? [];
+    return this.bySlot.get(slot)?.history ?? none;
   }
 
   get slotsWithHistory(): readonly SlotId[] {

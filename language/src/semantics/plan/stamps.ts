@@ -72,13 +72,14 @@ function cellsOf(mask: Mask): string {
 }
 
 function shapeOfHistory(schema: Schema, given: Given, maskOf: MaskOf): string {
-  const figures = schema.slots.flatMap(({ id }) =>
-    given.history(id).map((figure) => [id, figure.source.layer, figure.block, figure.depth, cellsOf(maskOf(figure))]),
-  );
-  const whole = schema.slots
-    .filter(({ id }) => given.specified(id).some((figure) => maskOf(figure) === null))
-    .map(({ id }) => id);
-  return JSON.stringify([figures, figures.length > 0 ? whole : []]);
+  const shape: string[] = [];
+  for (const { id } of schema.slots)
+    for (const figure of given.history(id))
+      shape.push(`${id} ${figure.source.layer} ${figure.block} ${figure.depth} ${cellsOf(maskOf(figure))}`);
+  if (shape.length === 0) return '';
+  for (const { id } of schema.slots)
+    if (given.specified(id).some((figure) => maskOf(figure) === null)) shape.push(`${id} whole`);
+  return shape.join('\n');
 }
 
 /** What belongs to no slot: blocks without where they stand, what is not fitted, what was read with. */
