@@ -6,6 +6,8 @@ import type { CheckReportResult, ProblemResult } from '@thou/shared/result/contr
 import { caps } from '@thou/shared/limits';
 import type { Problem } from '../semantics/problems/places.ts';
 import type { Outcome, Severity } from '../semantics/plan/outcome.ts';
+import { junitXml, type FileLooked } from '../report/junit.ts';
+import { sarifLog } from '../report/sarif.ts';
 import { countsInWords } from '../report/sheet.ts';
 import { listed } from '../report/place.ts';
 import type { Arguments } from './arguments.ts';
@@ -16,6 +18,7 @@ import { thouFiles } from './folders.ts';
 import { Job } from './job.ts';
 import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
+import { tellOf } from './page-titles.ts';
 import { countWords, problemLines, problemResult, severities } from './print.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmless } from './terminal.ts';
@@ -25,7 +28,12 @@ export const check: Command = {
   takes: 'PATH…',
   summary: 'what is wrong with files, and what in their builds does not hold; a folder means all .thou files in it',
   options: [
-    { name: 'format', takes: 'FORMAT', words: ['text', 'json'], text: 'for people, or for programs' },
+    {
+      name: 'format',
+      takes: 'FORMAT',
+      words: ['text', 'json', 'sarif', 'junit'],
+      text: 'for people, for programs, for code hosts (SARIF 2.1.0), for build servers (JUnit)',
+    },
     { name: 'strict', text: 'warnings too give exit code 1' },
     { name: 'hints', text: 'also tell what is missing and what is only a hint' },
     { name: 'excerpt', text: 'show the line of the file, also where no terminal is' },
@@ -46,40 +54,59 @@ interface Seen {
 
 function checkOnce(args: Arguments, { out }: Streams): number {
   const paths = filesIn(args.given);
-  const { seen, outcomes } = lookAt(paths, args.value('root'));
-  const counts = countsOf(seen);
-  if (args.value('format') === 'json') {
-    const report: CheckReportResult = {
-      format: resultFormat,
-      thou: version(),
-      problems: seen.map(({ problem }) => problem),
-      counts,
-    };
-    out.write(jsonText(report));
-  } else out.write(asText(seen, counts, outcomes, paths.length, args, out));
+  const looked = lookAt(paths, args.value('root'));
+  const counts = countsOf(looked.seen);
+  out.write(writtenAs(args.value('format') ?? 'text', looked, counts, paths.length, args, out));
   return counts.error > 0 || (args.has('strict') && counts.warning > 0) ? exitCode.findings : exitCode.holds;
 }
 
+function writtenAs(
+  format: string,
+  { seen, outcomes, files }: LookedAt,
+  counts: Readonly<Record<Severity, number>>,
+  count: number,
+  args: Arguments,
+  out: Streams['out'],
+): string {
+  const problems = seen.map(({ problem }) => problem);
+  switch (format) {
+    case 'json': {
+      const report: CheckReportResult = { format: resultFormat, thou: version(), problems, counts };
+      return jsonText(report);
+    }
+    case 'sarif':
+      return jsonText(sarifLog(problems, { version: version(), tell: tellOf(outcomes) }));
+    case 'junit':
+      return junitXml(files, args.has('strict'));
+    default:
+      return asText(seen, counts, outcomes, count, args, out);
+  }
+}
+
+interface LookedAt {
+  readonly seen: readonly Seen[];
+  readonly outcomes: readonly Outcome[];
+  readonly files: readonly FileLooked[];
+}
+
 /** Each file in its own scope; files of one root share what they use. */
-function lookAt(paths: readonly string[], root: string | undefined): { seen: Seen[]; outcomes: Outcome[] } {
+function lookAt(paths: readonly string[], root: string | undefined): LookedAt {
   const jobs = new Map<string, Job>();
-  const seen: Seen[] = [];
-  const outcomes: Outcome[] = [];
-  for (const path of paths) {
+  const files = paths.map((path): FileLooked & { readonly seen: readonly Seen[] } => {
     const folder = rootFor(path, root);
     const job = jobs.get(folder) ?? new Job(folder);
     jobs.set(folder, job);
-    const { problems, result } = job.look(path);
-    outcomes.push(...result.outcomes);
-    for (const found of problems) {
-      seen.push({
-        text: job.text(found.uri),
-        found,
-        problem: problemResult(found, (uri) => job.text(uri), job.files.nameOf),
-      });
-    }
-  }
-  return { seen, outcomes };
+    const { uri, problems, result } = job.look(path);
+    const toResult = (found: Problem): ProblemResult => problemResult(found, (at) => job.text(at), job.files.nameOf);
+    return {
+      file: job.files.nameOf(uri),
+      files: job.files,
+      outcomes: result.outcomes,
+      problems: result.problems.map(toResult),
+      seen: problems.map((found) => ({ text: job.text(found.uri), found, problem: toResult(found) })),
+    };
+  });
+  return { files, seen: files.flatMap(({ seen }) => seen), outcomes: files.flatMap(({ outcomes }) => outcomes) };
 }
 
 function countsOf(seen: readonly Seen[]): Record<Severity, number> {
