@@ -125,6 +125,11 @@ export function tolerancedIn(expr: Expr): boolean {
   return expr.op === 'toleranced' || partsOf(expr).some(tolerancedIn);
 }
 
+/** True where one of several things is chosen in it, by weighing them all. */
+export function choosesIn(expr: Expr): boolean {
+  return expr.op === 'assign' || expr.op === 'nearest-sum' || partsOf(expr).some(choosesIn);
+}
+
 /** On the way from a formula's cell to a slot's cell: the place on `axis` is what `index` gives, or the place on another axis. */
 export interface Turn {
   readonly axis: AxisId;

@@ -8,6 +8,8 @@ import type { Expr, SlotId } from '../ir.ts';
 import { along, lanesId, marksOf, sizeOf } from './cells.ts';
 import type { Node } from './memo.ts';
 import type { Moment } from './moments.ts';
+import { choosesIn } from '../reads.ts';
+import type { Schema } from '../schema/schema.ts';
 import type { Override } from './overrides.ts';
 import type { Plan } from './run.ts';
 import { sourcesAmong } from './unsure.ts';
@@ -141,8 +143,25 @@ export class Sensitivities {
 
   private moving(sources: readonly Source[]): Plan {
     const lanes = sources.length * 2;
-    return this.middles().withInputs(overridesOf(lanesOf(sources, lanes)), lanes, 'unsure');
+    return this.middles().withInputs(
+      [...overridesOf(lanesOf(sources, lanes)), ...chosen(this.plan.schema)],
+      lanes,
+      'unsure',
+    );
   }
+}
+
+const choices = new WeakMap<Schema, readonly Override[]>();
+
+/** What was chosen stays chosen: that a figure is known only so well does not put another part in its place. */
+function chosen(schema: Schema): readonly Override[] {
+  const known =
+    choices.get(schema) ??
+    schema.slots.flatMap(({ id, formula }): Override[] =>
+      formula !== null && choosesIn(formula) ? [{ slot: id, view: 'measured', cells: new Map() }] : [],
+    );
+  choices.set(schema, known);
+  return known;
 }
 
 /** Which sources move a cell of a slot. */
