@@ -16,6 +16,7 @@ export const explainCommand: Command = {
   options: [
     { name: 'build', takes: 'NAME', text: 'in this build or variant (else the first of the file)' },
     { name: 'deep', takes: 'STEPS', text: `so many steps back, up to ${deepest} (else 1)` },
+    { name: 'sensitivities', text: 'also what makes it unsure, and what moves it, the largest first' },
     rootOption,
   ],
   run(args, { out }) {
@@ -27,7 +28,7 @@ export const explainCommand: Command = {
     const { result } = job.look(path);
     const [outcome] = buildsNamed(result.outcomes, args.value('build'), file);
     if (!outcome) throw new Refusal(`"${file}" has no build.`);
-    const lines = explain(outcome, name, { deep, files: job.files });
+    const lines = explain(outcome, name, { deep, sensitivities: args.has('sensitivities'), files: job.files });
     if ('problem' in lines) throw new Refusal(lines.problem);
     const [first = '', ...rest] = lines.map(harmless);
     out.write(`${[out.style.title(first), ...rest].join('\n')}\n`);

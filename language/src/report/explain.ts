@@ -28,10 +28,13 @@ import { originText, stepLines } from './provenance.ts';
 import { viewLabels } from './rows.ts';
 import { aligned, paragraph, table } from './table.ts';
 import { measureOf, showingsIn } from './units.ts';
+import { sensitivityLines } from './unsureness.ts';
 
 export interface ExplainOptions {
   /** How many steps back; 1 names the inputs alone. */
   readonly deep: number;
+  /** What makes it unsure and what moves it, too. */
+  readonly sensitivities?: boolean;
   readonly files: Files;
 }
 
@@ -57,6 +60,7 @@ export function explain(
     ...inputLines(outcome, one, cell, options),
     ...stepLines(outcome, one, cell, options.files),
     ...viewLines(outcome, one, cell),
+    ...(options.sensitivities ? sensitivityLines(outcome, one, cell) : []),
     ...limitLines(outcome, one, cell, options.files),
     ...sourceLines(one),
   ];

@@ -177,6 +177,19 @@ describe('samples', { timeout: 60_000 }, () => {
   });
 });
 
+describe('sensitivities', () => {
+  it('stand in two tables, the largest first', async () => {
+    const ran = await thou('explain', sample('tarn-427.thou'), 'main-clearance[3]', '--sensitivities');
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(ran.out).toMatch(/What makes it unsure\n {2}bore gauge +± 0\.0002 in +\d+ % +uncertainty of the instrument/);
+    expect(ran.out).toMatch(
+      /What moves it.*\n.*grows by.*\n {2}block\.main-housing\[3\] +2\.6409 in +\+ 0\.0001 in +\+0\.00010 in/,
+    );
+    const plain = await thou('explain', sample('tarn-427.thou'), 'main-clearance[3]');
+    expect(plain.out).not.toContain('What moves it');
+  });
+});
+
 describe('what is written where', () => {
   it('-o writes the sheet, never over a file of the job', async () => {
     const path = file('written.thou', single(holds));
