@@ -8,6 +8,7 @@ import { published, publishedRows, publishedText } from './rows/published.ts';
 import { unit, type Row } from './rows/row.ts';
 import { springRows } from './rows/springs.ts';
 import { stackUpRows } from './rows/stack-up.ts';
+import { valveTrainRows } from './rows/valve-train.ts';
 import { weightRows } from './rows/weights.ts';
 import { run } from './run.ts';
 
@@ -20,6 +21,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['fits, springs, shims', fitRows],
   ['air', airRows],
   ['springs', springRows],
+  ['valve train', valveTrainRows],
 ];
 
 for (const [name, rows] of groups) {
