@@ -1,7 +1,6 @@
 // Findings of a build as problems in its files, beside those of the text: what the editor underlines and the command line prints.
 import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
-import type { Places, Problem } from '../semantics/problems/places.ts';
-import type { Origin } from '../semantics/schema/schema.ts';
+import type { Places, Problem, TextPlace } from '../semantics/problems/places.ts';
 import { pathWords } from './check-words.ts';
 import { foundIn, message } from './findings.ts';
 import type { Found } from './findings.ts';
@@ -9,26 +8,54 @@ import { missingOf } from './remedies.ts';
 import { Remembered } from './remembered.ts';
 import { capitalised, listed } from './place.ts';
 import type { Files } from './place.ts';
+import { buildName, underlined } from './underlined.ts';
 
 /**
  * Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. Words and related places
  * are made when they are read: of a long file few are shown.
  */
 export function problemsOfOutcomes(uri: string, outcomes: readonly Outcome[], places: Places, files: Files): Problem[] {
-  const byBinding = new Map(outcomes.map((outcome) => [outcome.binding, outcome]));
-  return outcomes.flatMap((outcome) => {
-    const base = outcome.binding.base === null ? undefined : byBinding.get(outcome.binding.base);
-    const known = base === undefined ? nothingKnown : saidOf(base);
+  const missing = outcomes.flatMap((outcome) => {
+    const known = saidByBase(outcome, outcomes);
     const place = buildName(outcome, places);
-    const prefix = outcome.binding.base === null ? '' : `In ${outcome.binding.name}: `;
-    const found = findingsAmong(outcome)
-      .filter(({ check }) => !known.has(figuresOf(check)))
-      .map((told) => problemOf(outcome, told, prefix, uri, places, files));
-    const missing = missingIn(outcome).filter((message) => !known.has(message));
-    return [...found, ...missing.map((message) => ({ ...hint, ...place, message: prefix + message }))].filter(
-      (problem) => problem.uri === uri,
-    );
+    return missingIn(outcome)
+      .filter((message) => !known.has(message))
+      .map((message) => ({ ...hint, ...place, message: prefixOf(outcome) + message }))
+      .filter((problem) => problem.uri === uri);
   });
+  return [...findingProblems(uri, outcomes, places, files), ...missing];
+}
+
+/** One check that does not hold, where it is underlined. */
+export interface FindingProblem extends Problem {
+  readonly outcome: Outcome;
+  readonly check: CheckOutcome;
+  /** The statement that the underlined figure stands in. */
+  readonly whole: TextPlace;
+}
+
+export function findingProblems(
+  uri: string,
+  outcomes: readonly Outcome[],
+  places: Places,
+  files: Files,
+): FindingProblem[] {
+  return outcomes.flatMap((outcome) => {
+    const known = saidByBase(outcome, outcomes);
+    return findingsAmong(outcome)
+      .filter(({ check }) => !known.has(figuresOf(check)))
+      .map((told) => problemOf(outcome, told, prefixOf(outcome), uri, places, files))
+      .filter((problem) => problem.uri === uri);
+  });
+}
+
+function prefixOf({ binding }: Outcome): string {
+  return binding.base === null ? '' : `In ${binding.name}: `;
+}
+
+function saidByBase({ binding }: Outcome, outcomes: readonly Outcome[]): ReadonlySet<string> {
+  const base = binding.base === null ? undefined : outcomes.find((one) => one.binding === binding.base);
+  return base === undefined ? nothingKnown : saidOf(base);
 }
 
 const nothingKnown: ReadonlySet<string> = new Set();
@@ -74,31 +101,23 @@ function problemOf(
   uri: string,
   places: Places,
   files: Files,
-): Problem {
-  const blamed = [...check.blame.map(({ origin }) => origin), check.origin].filter((origin) => origin.uri === uri);
-  const [first, ...others] = blamed;
-  const place = first === undefined ? buildName(outcome, places) : places.place(first);
+): FindingProblem {
+  const { place, whole, others } = underlined(outcome, check, uri, places);
   return {
     ...place,
+    outcome,
+    check,
+    whole,
     code: check.id.startsWith('expect ') ? 'expect' : check.id,
     severity,
     get message() {
       return prefix + words.of(check, files, (seen) => message(outcome, check, seen, '\n'));
     },
     get related() {
-      const starts = new Set([place.start]);
-      const apart = others
-        .map((origin) => places.place(origin))
-        .filter(({ start }) => !starts.has(start) && starts.add(start));
-      return apart.slice(0, 5).map((one) => ({ ...one, message: 'rests on this too' }));
+      return others();
     },
     fixes: [],
   };
-}
-
-function buildName({ binding }: Outcome, places: Places): ReturnType<Places['place']> {
-  const origin: Origin = { uri: binding.origin.uri, at: binding.nameAt };
-  return places.place('name' in binding.nameAt ? { ...origin, property: 'name' } : origin);
 }
 
 const lacking = new WeakMap<Outcome, readonly string[]>();

@@ -278,7 +278,7 @@ export const check: CheckOutcome = {
   because: 'a tight plate binds',
   limitFrom: { words: 'common practice', origin: origin(node('Given', 'gap-limits')), layer: 'practice' },
   origin: origin(rule),
-  blame: [{ origin: origin(node('Given', 'plate.width:')), path: 'plate.width', slot: 0, cell: 0 }],
+  blame: [{ origin: origin(node('Given', 'plate.width:')), path: 'plate.width', slot: 0, cell: 0, cells: [0] }],
   cause: null,
 };
 

@@ -84,9 +84,9 @@ describe.each(builds)('%s', (name) => {
   test('every finding is found where it is underlined', () => {
     const text = samples.get(name)!;
     const all = underlinedAt(workspace, uri, 0, text.length);
-    for (const { problem, check } of all) {
-      expect(problem.uri).toBe(uri);
-      expect(['expect', check.id]).toContain(problem.code);
+    for (const { uri: of, code, check } of all) {
+      expect(of).toBe(uri);
+      expect(['expect', check.id]).toContain(code);
     }
     const own = before.outcomes[0];
     if (own) expect(new Set(all.map(({ check }) => check.id)).size).toBeGreaterThanOrEqual(findingsOf(own).length);

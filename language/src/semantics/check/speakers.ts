@@ -50,12 +50,11 @@ export function blameFor(plan: Plan, judged: Judged, worst: number): CheckOutcom
     return figure !== null && rank >= 0 ? [{ figure, rank, slot, cell }] : [];
   });
   found.sort((a, b) => a.rank - b.rank || (b.figure.block ?? 0) - (a.figure.block ?? 0) || a.slot - b.slot);
-  const seen = new Set<unknown>();
-  return found.flatMap(({ figure, slot, cell }) => {
-    const { origin } = figure.source;
-    if (seen.has(figure)) return [];
-    seen.add(figure);
-    return [{ origin, path: plan.schema.slots[slot]!.path, slot, cell }];
+  const byFigure = Map.groupBy(found, ({ figure }) => figure);
+  return [...byFigure].map(([figure, all]) => {
+    const { slot, cell } = all[0]!;
+    const cells = all.filter((one) => one.slot === slot).map((one) => one.cell);
+    return { origin: figure.source.origin, path: plan.schema.slots[slot]!.path, slot, cell, cells };
   });
 }
 

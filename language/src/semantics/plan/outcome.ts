@@ -82,6 +82,8 @@ export interface CheckOutcome {
     readonly path: string;
     readonly slot: SlotId;
     readonly cell: number;
+    /** All cells of that figure on which the worst cell rests. */
+    readonly cells: readonly number[];
   }[];
   /** Id of the cause that clears this and others when it returns to what was specified. */
   readonly cause: number | null;

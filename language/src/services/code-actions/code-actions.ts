@@ -53,8 +53,7 @@ export async function offersAt(
       for (const fix of problem.fixes.filter(({ edits }) => edits.every((edit) => edit.uri === uri)))
         offers.push(offer(titleOfSlip(fix, source.text), CodeActionKind.QuickFix, fix.edits, code, message));
     }
-    for (const { outcome, check, problem } of underlinedAt(workspace, uri, start, end)) {
-      const { code, message } = problem;
+    for (const { outcome, check, code, message } of underlinedAt(workspace, uri, start, end)) {
       const solved = await solvedFor(workspace, uri, outcome, check, breathe);
       if (workspace.result(uri) !== result) return [];
       for (const { title, edits, isClean } of solved)

@@ -46,9 +46,10 @@ export function partInstead(
   { slot: id, to }: Move,
   name: string,
 ): readonly Edit[] | null {
-  const { slot, sourceOf } = outcome.slots[id]!;
+  const one = outcome.slots[id]!;
+  const { slot } = one;
   const fitted = outcome.binding.parts.findLast(({ mount, selector }) => mount === slot.mount && selector.length === 0);
-  const isItsFigure = [...to.keys()].every((cell) => sourceOf(cell, 'measured')?.layer === 'part');
+  const isItsFigure = [...to.keys()].every((cell) => one.sourceOf(cell, 'measured')?.layer === 'part');
   if (!fitted || !isItsFigure || fitted.layer === 'part' || fitted.origin.uri !== source.uri) return null;
   const { at } = fitted.origin;
   const base = offsetOf(source, blockRootOf(at));

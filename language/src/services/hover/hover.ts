@@ -1,8 +1,10 @@
 /** Hover: what the word or figure under the cursor is, in the build that it stands in; what is declared where it stands in none. */
+import type { AstNode } from 'langium';
 import type { Hover } from 'vscode-languageserver-types';
 import { blockRootOf, docOf, isWritten } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import { docText, placeInWords, sourceLine, textOf } from '../../report/place.ts';
+import { cellsGivenBy } from '../../report/written-cell.ts';
 import type { Outcome } from '../../semantics/plan/outcome.ts';
 import type { FileResult } from '../../semantics/project.ts';
 import { envOf } from '../../semantics/schema/build.ts';
@@ -26,12 +28,21 @@ export function hoverAt(workspace: Workspace, uri: string, offset: number, markd
 
 function piecesOf(workspace: Workspace, result: FileResult, { field, at }: Word): Piece[] {
   const { node, property } = field;
-  if (node.$type === 'Quantity' && property === 'number') return quantityPieces(node as ast.Quantity, result) ?? [];
+  if (node.$type === 'Quantity' && property === 'number')
+    return [...cellPieces(workspace, result, node), ...(quantityPieces(node as ast.Quantity, result) ?? [])];
   const meaning = meaningOf(workspace, result, field, at);
   if (!meaning) return [];
   if (meaning.is === 'unit' && !meaning.declares)
     return [...unitPieces(meaning.name, node, result), ...docOfDeclared(meaning)];
   return meaning.is === 'slot' ? slotPieces(workspace, result, meaning) : declaredPieces(workspace, result, meaning);
+}
+
+/** Inside a list: the cell that the figure is given to, in its build. */
+function cellPieces(workspace: Workspace, { outcomes }: FileResult, at: AstNode): Piece[] {
+  const item = blockRootOf(at).item;
+  const outcome = outcomes.find(({ binding }) => binding.origin.at === item);
+  const given = outcome && cellsGivenBy(outcome, at);
+  return given ? figurePieces(outcome, given.one, given.cells, workspace.files) : [];
 }
 
 function slotPieces(workspace: Workspace, result: FileResult, meaning: Meaning): Piece[] {

@@ -1,0 +1,114 @@
+// Where in a file a finding is underlined: the entry of the cell that is worst, its neighbours that are out as related places; the
+// whole statement only where no single figure can be named.
+import type { Expr, SlotId } from '../semantics/ir.ts';
+import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
+import type { Places, Problem, TextPlace } from '../semantics/problems/places.ts';
+import { slotsIn } from '../semantics/reads.ts';
+import type { Origin, Schema } from '../semantics/schema/schema.ts';
+import { cellsInWords } from './cells.ts';
+import { showingOfCheck, worstOf } from './check-words.ts';
+import { withUnit } from './figures.ts';
+import { inCommon, writtenAt, type Cells } from './written-cell.ts';
+
+export interface Underlined {
+  readonly place: TextPlace;
+  /** The statement that it stands in. */
+  readonly whole: TextPlace;
+  /** Made when they are read. */
+  others(): Problem['related'];
+}
+
+const mostOthers = 5;
+
+export function underlined(outcome: Outcome, check: CheckOutcome, uri: string, places: Places): Underlined {
+  const here = likeliestFirst(outcome, check).filter(({ origin }) => origin.uri === uri);
+  const [first, ...more] = here;
+  if (first === undefined) {
+    const place = check.origin.uri === uri ? places.place(check.origin) : buildName(outcome, places);
+    return { place, whole: place, others: () => [] };
+  }
+  const place = placeOfBlamed(outcome, first, uri, places);
+  return {
+    place,
+    whole: places.place(first.origin),
+    others: () => {
+      const known = new Set([place.start]);
+      const isNew = ({ start }: TextPlace): boolean => !known.has(start) && known.add(start) !== undefined;
+      const beside = besides(outcome, check, first, uri, places).filter(isNew).slice(0, check.cells.length);
+      const rest = more.map((one) => ({ ...placeOfBlamed(outcome, one, uri, places), message: 'rests on this too' }));
+      const rule = check.origin.uri === uri ? [{ ...places.place(check.origin), message: 'rests on this too' }] : [];
+      return [...beside, ...[...rest, ...rule].filter(isNew).slice(0, mostOthers)];
+    },
+  };
+}
+
+type Blamed = CheckOutcome['blame'][number];
+
+/** Figures that the checked value is made of go before those that only its limits hang on, such as what sort of thing it is. */
+function likeliestFirst({ binding: { schema } }: Outcome, { blame, expect, rule, kind }: CheckOutcome): Blamed[] {
+  const comparisons = kind === 'to-size' ? [] : ((rule ?? expect)?.demand.comparisons ?? []);
+  if (comparisons.length === 0) return [...blame];
+  const makes = madeOf(
+    schema,
+    comparisons.map(({ value }) => value),
+  );
+  return [...blame.filter(({ slot }) => makes.has(slot)), ...blame.filter(({ slot }) => !makes.has(slot))];
+}
+
+const made = new WeakMap<Expr, ReadonlySet<SlotId>>();
+
+/** What figures go into these formulas; a choice only picks among them. */
+function madeOf({ slots }: Schema, exprs: readonly Expr[]): ReadonlySet<SlotId> {
+  const known = made.get(exprs[0]!);
+  if (known) return known;
+  const found = new Set(exprs.flatMap(slotsIn));
+  for (const id of found) {
+    const { formula, measuredBy, type } = slots[id]!;
+    if (type.is !== 'measure') continue;
+    for (const expr of [formula, measuredBy]) for (const read of expr ? slotsIn(expr) : []) found.add(read);
+  }
+  made.set(exprs[0]!, found);
+  return found;
+}
+
+function placeOfBlamed(outcome: Outcome, { slot, cells, origin }: Blamed, uri: string, places: Places): TextPlace {
+  const { axes } = outcome.slots[slot]!;
+  return places.place(ofFile(writtenAt(outcome, slot, inCommon(axes, cells)), uri) ?? origin);
+}
+
+function ofFile(origin: Origin | null, uri: string): Origin | null {
+  return origin?.uri === uri ? origin : null;
+}
+
+/** The same figure in the other cells that are out, the worst first. */
+function besides(
+  outcome: Outcome,
+  check: CheckOutcome,
+  { slot, cells }: Blamed,
+  uri: string,
+  places: Places,
+): Problem['related'] {
+  const { axes } = outcome.slots[slot]!;
+  const shared = check.axes.map(({ id }) => axes.findIndex((axis) => axis.id === id));
+  if (shared.length === 0 || shared.includes(-1)) return [];
+  const own = inCommon(axes, cells);
+  const out = check.cells.filter(({ state }) => state === check.state);
+  const showing = showingOfCheck(outcome, check);
+  const found: Problem['related'][number][] = [];
+  for (let left = out; left.length > 0;) {
+    const worst = worstOf(left)!;
+    left = left.filter((one) => one !== worst);
+    const at: Cells = own.map((place, axis) => (shared.includes(axis) ? worst.places[shared.indexOf(axis)]! : place));
+    const origin = ofFile(writtenAt(outcome, slot, at), uri);
+    const figure = worst.value === null ? '' : `: ${withUnit(worst.value, showing)}`;
+    if (origin)
+      found.push({ ...places.place(origin), message: `${cellsInWords(check.axes, [worst.places])}${figure}` });
+  }
+  return found;
+}
+
+/** Where no figure of the file is to blame. */
+export function buildName({ binding }: Outcome, places: Places): TextPlace {
+  const origin: Origin = { uri: binding.origin.uri, at: binding.nameAt };
+  return places.place('name' in binding.nameAt ? { ...origin, property: 'name' } : origin);
+}
