@@ -9,6 +9,7 @@ import { renameFeature } from './rename.ts';
 import { selectionRangeFeature } from './selection-range.ts';
 import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
+import { inlayHintsFeature } from './inlay-hints.ts';
 
 export const features: readonly Feature[] = [
   completionFeature,
@@ -19,5 +20,6 @@ export const features: readonly Feature[] = [
   foldingFeature,
   formattingFeature,
   codeActions,
+  inlayHintsFeature,
   ...readingFeatures,
 ];

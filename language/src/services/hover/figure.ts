@@ -12,6 +12,7 @@ import { checkedCells } from '../../report/standing.ts';
 import { aligned, table } from '../../report/table.ts';
 import { measureOf } from '../../report/units.ts';
 import type { Piece } from './page.ts';
+import { unsurePieces } from './unsure.ts';
 
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
 const mostRows = 12;
@@ -34,6 +35,7 @@ export function figurePieces(
     : [
         ...ofCells(outcome, one, cells, name),
         ...formula(outcome, one, cells[0]!, files),
+        ...unsurePieces(outcome, one, worstCell(outcome, one, cells)),
         ...limits(outcome, one, worstCell(outcome, one, cells), files),
       ];
 }
@@ -51,6 +53,7 @@ function ofCell(outcome: Outcome, one: SlotOutcome, cell: number, name: string, 
     { is: 'text', text: standing(one, cell, files) },
     ...(steps === '' ? [] : [{ is: 'text', text: steps } as const]),
     ...formula(outcome, one, cell, files),
+    ...unsurePieces(outcome, one, cell),
     ...limits(outcome, one, cell, files),
   ];
 }
