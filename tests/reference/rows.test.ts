@@ -1,9 +1,12 @@
 /** Check values from outside: each row names its source. Figures of the tool are compared in SI with factors written down again in row.ts. */
 import { describe, expect, test } from 'vitest';
 import { airRows } from './rows/air.ts';
+import { bearingRows } from './rows/bearings.ts';
 import { fitRows } from './rows/fits.ts';
+import { heatRows } from './rows/heat.ts';
 import { kinematicRows } from './rows/kinematics.ts';
 import { layoutRows, namedTwice, wrongBanks } from './rows/layouts.ts';
+import { oilRows } from './rows/oil.ts';
 import { published, publishedRows, publishedText } from './rows/published.ts';
 import { unit, type Row } from './rows/row.ts';
 import { springRows } from './rows/springs.ts';
@@ -19,6 +22,9 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['stack-up and air', stackUpRows],
   ['weights', weightRows],
   ['fits, springs, shims', fitRows],
+  ['bearings', bearingRows],
+  ['oil', oilRows],
+  ['heat and press fits', heatRows],
   ['air', airRows],
   ['springs', springRows],
   ['valve train', valveTrainRows],

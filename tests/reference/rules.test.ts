@@ -1,15 +1,8 @@
 /** Every rule of the trade library that the samples do not set off: once where it must speak and once where it must not. Figures by hand. */
 import { describe, expect, test } from 'vitest';
 import { engine } from './rows/row.ts';
+import { testRules, type Case } from './rule-cases.ts';
 import { run } from './run.ts';
-
-interface Case {
-  readonly rule: string;
-  readonly about: string;
-  readonly members: string;
-  /** Cells that must be out; none: the rule must hold. `n/a`: it must not apply. */
-  readonly out: readonly string[] | 'n/a';
-}
 
 const v8 = 'layout: vee-8-cross\nduty: circuit\n';
 const four = 'layout: inline-4\nduty: street\n';
@@ -205,18 +198,9 @@ const cases: readonly Case[] = [
   },
 ];
 
-describe('rules', () => {
-  test.each(cases)('$rule: $about', ({ rule, members, out }) => {
-    const ran = run(engine(members));
-    expect(ran.slips).toEqual([]);
-    const result = ran.build('row');
-    if (out === 'n/a') expect(result.check(rule).state).toBe('not-applicable');
-    else {
-      const cells = result.cellsIn('out-of-limits').filter((cell) => cell === rule || cell.startsWith(`${rule}[`));
-      expect(cells).toEqual(out.map((cell) => rule + cell));
-      if (out.length === 0) expect(result.check(rule).state).toMatch(/^holds/);
-    }
-  });
+testRules('rules', cases);
+
+describe('room', () => {
   test('room at speed is the sum of its parts', () => {
     const result = run(engine(room('0.020'))).build('row');
     const inches = (path: string): number => result.figures(path)[0]! / 0.0254;
