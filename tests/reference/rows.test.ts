@@ -12,6 +12,8 @@ import { unit, type Row } from './rows/row.ts';
 import { springRows } from './rows/springs.ts';
 import { stackUpRows } from './rows/stack-up.ts';
 import { valveTrainRows } from './rows/valve-train.ts';
+import { breathingRows } from './rows/breathing.ts';
+import { seatRows } from './rows/seats.ts';
 import { weightRows } from './rows/weights.ts';
 import { run } from './run.ts';
 
@@ -28,6 +30,8 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['air', airRows],
   ['springs', springRows],
   ['valve train', valveTrainRows],
+  ['breathing', breathingRows],
+  ['seats and guides', seatRows],
 ];
 
 for (const [name, rows] of groups) {
