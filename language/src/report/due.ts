@@ -4,6 +4,8 @@ import { cellsInWords, placesOf } from './cells.ts';
 
 export interface Due {
   readonly path: string;
+  readonly slot: number;
+  readonly cells: readonly number[];
   /** `each station`, `station 3`; empty where there is one. */
   readonly where: string;
   readonly why: string;
@@ -16,19 +18,22 @@ export function duesOf(
   outcome: Outcome,
   wanted: readonly Pick<Outcome['toMeasure'][number], 'input' | 'settles'>[],
 ): Due[] {
-  const groups = new Map<string, { path: string; why: string; cells: Set<number>; settles: Set<string> }>();
+  const groups = new Map<
+    string,
+    { path: string; slot: number; why: string; cells: Set<number>; settles: Set<string> }
+  >();
   for (const { input, settles } of wanted) {
     const why = whyDue(input);
     const key = `${input.path}\n${why}`;
-    const group = groups.get(key) ?? { path: input.path, why, cells: new Set(), settles: new Set() };
+    const group = groups.get(key) ?? { path: input.path, slot: input.slot, why, cells: new Set(), settles: new Set() };
     groups.set(key, group);
     group.cells.add(input.cell);
     for (const id of settles) group.settles.add(id);
   }
-  return [...groups.values()].map(({ path, why, cells, settles }) => {
+  return [...groups.values()].map(({ path, slot, why, cells, settles }) => {
     const axes = outcome.slots.find(({ slot }) => slot.path === path)?.axes ?? [];
     const places = [...cells].map((cell) => placesOf(axes, cell));
-    return { path, where: cellsInWords(axes, places), why, settles: [...settles] };
+    return { path, slot, cells: [...cells], where: cellsInWords(axes, places), why, settles: [...settles] };
   });
 }
 

@@ -1,7 +1,7 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
 import type { SchemaRule } from '../semantics/schema/schema.ts';
-import { settlingFirst } from '../semantics/due/settling.ts';
+import { settlingFirst, shareOf } from '../semantics/due/settling.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
 import { listed } from './place.ts';
@@ -36,11 +36,24 @@ function changes(outcome: Outcome, { rule }: CheckOutcome): string {
   return rule ? adjustments(outcome, rule) : '';
 }
 
-/** Readings that would settle a risk; empty where all is measured. */
-function readings(outcome: Outcome, { id }: CheckOutcome): string {
-  const wanted = settlingFirst(outcome).filter(({ settles }) => settles.includes(id));
-  const dues = duesOf(outcome, wanted).map(({ path, where }) => pathWords(path) + (where === '' ? '' : ` (${where})`));
-  return dues.length === 0 ? '' : `measure ${listed(dues)}`;
+/** Readings that would settle a risk, what settles most of it first; empty where all is measured. */
+function readings(outcome: Outcome, check: CheckOutcome): string {
+  const wanted = settlingFirst(outcome).filter(({ settles }) => settles.includes(check.id));
+  const dues = duesOf(outcome, wanted)
+    .map((due) => ({ ...due, share: shareOf(outcome, check, due.slot, due.cells) }))
+    .sort((a, b) => b.share - a.share);
+  const settling = dues.filter(({ share }) => share > 0);
+  // what brings in nothing settles nothing, as long as there is something else
+  const texts = (settling.length > 0 ? settling : dues).map(({ path, where, share }) => {
+    const about = [where, settledWords(share, dues.length)].filter((part) => part !== '').join('; ');
+    return about === '' ? pathWords(path) : `${pathWords(path)} (${about})`;
+  });
+  return texts.length === 0 ? '' : `measure ${listed(texts)}`;
+}
+
+/** Not where there is one thing to measure. */
+function settledWords(share: number, things: number): string {
+  return things < 2 || share < 0.005 ? '' : `${Math.round(share * 100)} % of what is unsure`;
 }
 
 function finerReading(change: string): string {

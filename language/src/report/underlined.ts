@@ -1,5 +1,6 @@
 // Where in a file a finding is underlined: the entry of the cell that is worst, its neighbours that are out as related places; the
 // whole statement only where no single figure can be named.
+import { shareOf } from '../semantics/due/settling.ts';
 import type { Expr, SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
 import type { Places, Problem, TextPlace } from '../semantics/problems/places.ts';
@@ -35,11 +36,21 @@ export function underlined(outcome: Outcome, check: CheckOutcome, uri: string, p
       const known = new Set([place.start]);
       const isNew = ({ start }: TextPlace): boolean => !known.has(start) && known.add(start) !== undefined;
       const beside = besides(outcome, check, first, uri, places).filter(isNew).slice(0, check.cells.length);
-      const rest = more.map((one) => ({ ...placeOfBlamed(outcome, one, uri, places), message: 'rests on this too' }));
+      const rest = more.map((one) => ({
+        ...placeOfBlamed(outcome, one, uri, places),
+        message: restsWords(outcome, check, one),
+      }));
       const rule = check.origin.uri === uri ? [{ ...places.place(check.origin), message: 'rests on this too' }] : [];
       return [...beside, ...[...rest, ...rule].filter(isNew).slice(0, mostOthers)];
     },
   };
+}
+
+/** Of a risk, how much of it a reading of that figure would settle. */
+function restsWords(outcome: Outcome, check: CheckOutcome, { slot, cells }: Blamed): string {
+  const isDue = outcome.toMeasure.some(({ input }) => input.slot === slot && cells.includes(input.cell));
+  const share = check.state === 'at-risk' && isDue ? shareOf(outcome, check, slot, cells) : 0;
+  return share < 0.005 ? 'rests on this too' : `measured, this would settle ${Math.round(share * 100)} % of it`;
 }
 
 type Blamed = CheckOutcome['blame'][number];

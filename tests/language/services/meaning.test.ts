@@ -11,7 +11,7 @@ const word = /"[^"\n]*"|[A-Za-z_][A-Za-z0-9_]*(-[A-Za-z0-9_]+)*/g;
 
 /** Fields of the tree that hold no name: figures, dates, prose, words that only the place explains. */
 const plain =
-  /^(Note\.(date|hand|reason|word)|Because\.text|Expect\.reason|Accept\.reason|Practice\.label|Machining\.label|Measured\.label|Quantity\.(number|margin)|Shown\.digits|TypePower\.exponent|Day\.date|Rule\.severity|Property\.features|Use\.(what|edition)|Axis\.twinWord|Unknown\.word|Unary\.operator|Binary\.operator|TypeProduct\.operator|Prefixed\.operator|AdjustTarget\.even|Adjust\.links|Type\.(limits|optional)|Text\.text)$/;
+  /^(Note\.(date|hand|reason|word)|Because\.text|Expect\.reason|Accept\.reason|Practice\.label|Machining\.label|Measured\.label|Quantity\.(number|margin)|Shown\.digits|TypePower\.exponent|Day\.date|Rule\.severity|(Property|Derive)\.features|Use\.(what|edition)|Axis\.twinWord|Unknown\.word|Unary\.operator|Binary\.operator|TypeProduct\.operator|Prefixed\.operator|AdjustTarget\.even|Adjust\.links|Type\.(limits|optional)|Text\.text)$/;
 
 interface Seen {
   readonly word: string;
@@ -40,7 +40,7 @@ function namesOf(within: Workspace, uri: string): Seen[] {
 }
 
 /** Words that only their place explains, and the root called by its own name. */
-const allowed = /^(any|nearest|engine|was)$/;
+const allowed = /^(any|nearest|spread|engine|was)$/;
 
 describe('every name is understood, and declared by the same word', () => {
   test.each([...texts, ...library.files.map(({ uri }) => uri)])('%s', (uri) => {

@@ -25,9 +25,22 @@ export function settlingFirst(outcome: Outcome): readonly Due[] {
   return done;
 }
 
+type Shares = ReadonlyMap<string, number>;
+const byCheck = new WeakMap<CheckOutcome, Shares>();
+
+/** How much of one check a reading of these cells would settle, 0 to 1: that of the cell which weighs most. */
+export function shareOf(outcome: Outcome, check: CheckOutcome, slot: number, cells: readonly number[]): number {
+  return Math.max(0, ...cells.map((cell) => sharesIn(outcome, check).get(keyOf({ slot, cell })) ?? 0));
+}
+
+function sharesIn(outcome: Outcome, check: CheckOutcome): Shares {
+  const done = byCheck.get(check) ?? sharesOf(planBuild(outcome.binding, undefined, outcome.texts), check);
+  byCheck.set(check, done);
+  return done;
+}
+
 function ordered(outcome: Outcome): readonly Due[] {
-  const plan = planBuild(outcome.binding, undefined, outcome.texts);
-  const shares = new Map(outcome.checks.map((check) => [check.id, sharesOf(plan, check)]));
+  const shares = new Map(outcome.checks.map((check) => [check.id, sharesIn(outcome, check)]));
   const dues = outcome.toMeasure.map(({ input, settles }): Due => {
     const key = keyOf(input);
     const weight = settles.reduce((sum, id) => sum + (shares.get(id)?.get(key) ?? 0), 0);
@@ -49,7 +62,7 @@ function keyOf({ slot, cell }: { readonly slot: number; readonly cell: number })
 }
 
 /** By figure and cell, of the place where it weighs most. */
-function sharesOf(plan: Plan, check: CheckOutcome): ReadonlyMap<string, number> {
+function sharesOf(plan: Plan, check: CheckOutcome): Shares {
   const shares = new Map<string, number>();
   const add = (key: string, share: number): void => void shares.set(key, Math.max(share, shares.get(key) ?? 0));
   const questions = questionsOf(plan, check);
