@@ -1,6 +1,7 @@
 // The table of commands: it runs them and writes their help.
 import { check } from './check.ts';
 import { compareCommand } from './compare.ts';
+import { diffCommand } from './diff.ts';
 import { explainCommand } from './explain.ts';
 import { format } from './fmt.ts';
 import { manualCommand } from './manual.ts';
@@ -15,6 +16,7 @@ export const commands: readonly Command[] = [
   sheet,
   explainCommand,
   compareCommand,
+  diffCommand,
   solveCommand,
   sweepCommand,
   format,

@@ -89,15 +89,15 @@ export class JobFiles implements Host {
   }
 }
 
-const leadsOut = 'it leads out of the folder of this job';
-const notUtf8 = 'it is not UTF-8 text; save it as UTF-8';
+export const leadsOut = 'it leads out of the folder of this job';
+export const notUtf8 = 'it is not UTF-8 text; save it as UTF-8';
 
 function refused(why: string): Resolved {
   return { problem: 'refused', why };
 }
 
 /** Why a path written in a file is not even looked for; null where it may be. */
-function objectionTo(path: string): string | null {
+export function objectionTo(path: string): string | null {
   if (path === '' || /\p{Cc}/u.test(path)) return 'it is no name of a file';
   if (/^[A-Za-z][A-Za-z0-9+.-]+:/.test(path)) return 'only files of this job are read, no addresses';
   if (/^[\\/]/.test(path) || /^[A-Za-z]:/.test(path) || isAbsolute(path))
@@ -120,7 +120,7 @@ export function realPathOf(path: string): string | null {
 }
 
 /** UTF-8 with or without its mark; undefined for anything else. */
-function decoded(bytes: Uint8Array): string | undefined {
+export function decoded(bytes: Uint8Array): string | undefined {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {

@@ -8,7 +8,7 @@ import { Places } from '../semantics/problems/places.ts';
 import type { Problem } from '../semantics/problems/places.ts';
 import type { Texts } from '../semantics/solve/shelf.ts';
 import { Project } from '../semantics/project.ts';
-import type { FileResult } from '../semantics/project.ts';
+import type { FileResult, Host } from '../semantics/project.ts';
 import { JobFiles, nameFromHere, rootFor, startFile } from './files.ts';
 import { readLibrary } from './library.ts';
 import type { Library } from './library.ts';
@@ -21,18 +21,22 @@ export interface Looked {
   readonly problems: readonly Problem[];
 }
 
+/** Texts under one root. */
+export type JobHost = Host & { readonly root: string };
+
 /** Files under one root, looked at together: what they share is read once. */
 export class Job {
   readonly library: Library;
   readonly files: Files;
   readonly root: string;
-  private readonly host: JobFiles;
+  private readonly host: JobHost;
   private readonly project: Project;
   private readonly places: Places;
 
-  constructor(root: string) {
+  /** `host`: where texts are found, if not on the disk. */
+  constructor(root: string, host: JobHost = new JobFiles(root)) {
     this.library = readLibrary();
-    this.host = new JobFiles(root);
+    this.host = host;
     this.root = this.host.root;
     this.project = new Project(this.host, this.library.text);
     const source = (uri: string) => this.project.source(uri);
@@ -40,8 +44,12 @@ export class Job {
     this.places = new Places(source);
   }
 
+  uriOf(path: string): string {
+    return pathToFileURL(path).href;
+  }
+
   look(path: string): Looked {
-    const uri = pathToFileURL(path).href;
+    const uri = this.uriOf(path);
     const result = this.project.check(uri);
     const found = problemsOfOutcomes(uri, result.outcomes, this.places, this.files);
     const problems = [...result.problems, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
@@ -50,7 +58,7 @@ export class Job {
 
   /** As `look`, if the text of the file were another. */
   lookAtText(path: string, text: string): FileResult {
-    const uri = pathToFileURL(path).href;
+    const uri = this.uriOf(path);
     const trial = this.project.over({
       read: (at) => (at === uri ? text : this.host.read(at)),
       resolve: (from, to) => this.host.resolve(from, to),

@@ -23,7 +23,15 @@ interface Edition {
 const folder = new URL('../../prelude/', import.meta.url);
 const readyPath = fileURLToPath(new URL('../../dist/prelude.json', import.meta.url));
 
+let known: Library | null = null;
+
+/** Read once: it does not change while the language runs. */
 export function readLibrary(): Library {
+  known ??= readAnew();
+  return known;
+}
+
+function readAnew(): Library {
   const edition = JSON.parse(readText('edition.json')) as Edition;
   const files = edition.files.map((name) => ({ name, uri: new URL(name, folder).href, text: readText(name) }));
   const ready = readReady(files.map(({ text }) => text));

@@ -1,0 +1,101 @@
+/**
+ * A file as it was at a revision of its repository. Git is asked for nothing but the contents of what it holds, by their
+ * own names: no word of the repository's settings, and none that was typed, can make it run or write anything.
+ */
+import { execFileSync } from 'node:child_process';
+import { posix, relative, sep } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { caps } from '@thou/shared/limits';
+import type { Host } from '../semantics/project.ts';
+import { decoded, leadsOut, notUtf8, objectionTo } from './files.ts';
+import { Refusal } from './refusal.ts';
+
+const patience = 20_000;
+const settings = ['core.fsmonitor=false', 'core.hooksPath=/dev/null', 'protocol.allow=never'];
+
+export class RevisionFiles implements Host {
+  readonly root: string;
+  private readonly commit: string;
+  private readonly texts = new Map<string, string | undefined>();
+
+  /** `root`: the top of the repository. Throws a refusal where it has no such revision. */
+  constructor(root: string, revision: string) {
+    this.root = root;
+    this.commit = commitOf(root, revision);
+  }
+
+  read(uri: string): string | undefined {
+    if (!this.texts.has(uri)) this.texts.set(uri, this.readAnew(uri));
+    return this.texts.get(uri);
+  }
+
+  resolve(from: string, path: string): ReturnType<Host['resolve']> {
+    if (path.startsWith('package:')) return { problem: 'not-found', why: 'packages are not kept with a revision' };
+    const objection = objectionTo(path);
+    if (objection !== null) return { problem: 'refused', why: objection };
+    const way = posix.normalize(posix.join(posix.dirname(this.wayTo(from)), path));
+    if (way === '..' || way.startsWith('../')) return { problem: 'refused', why: leadsOut };
+    const most = /\.csv$/i.test(way) ? caps.csvBytes : /\.thou$/i.test(way) ? caps.fileBytes : null;
+    if (most === null) return { problem: 'refused', why: 'only .thou and .csv files are read' };
+    const uri = pathToFileURL(`${this.root}/${way}`).href;
+    const found = this.blobAt(way);
+    if (found === null) return { problem: 'not-found', why: 'there is no such file at this revision' };
+    if (found.size > most) return { problem: 'refused', why: `it is larger than ${most / 1024 / 1024} MB` };
+    if (this.read(uri) === undefined) return { problem: 'refused', why: notUtf8 };
+    return { uri };
+  }
+
+  /** From the top of the repository, with strokes forward. */
+  private wayTo(uri: string): string {
+    return relative(this.root, fileURLToPath(uri)).split(sep).join('/');
+  }
+
+  private readAnew(uri: string): string | undefined {
+    if (!uri.startsWith('file:')) return undefined;
+    const found = this.blobAt(this.wayTo(uri));
+    if (found === null || found.size > caps.csvBytes) return undefined;
+    return decoded(git(this.root, ['cat-file', 'blob', found.name]));
+  }
+
+  /** Plain files only: a link may lead anywhere. */
+  private blobAt(way: string): { readonly name: string; readonly size: number } | null {
+    const listed = git(this.root, [
+      '--literal-pathspecs',
+      'ls-tree',
+      '-z',
+      '--full-tree',
+      '--long',
+      this.commit,
+      '--',
+      way,
+    ]);
+    const [, name, size] = /^100(?:644|755) blob ([0-9a-f]{40,64}) +(\d+)\t/.exec(listed.toString('utf8')) ?? [];
+    return name === undefined ? null : { name, size: Number(size) };
+  }
+}
+
+function commitOf(root: string, revision: string): string {
+  const unknown = new Refusal(`The repository has no revision "${revision}".`);
+  if (revision === '' || /\p{Cc}/u.test(revision)) throw unknown;
+  try {
+    const name = git(root, ['rev-parse', '--verify', '--quiet', '--end-of-options', `${revision}^{commit}`])
+      .toString('utf8')
+      .trim();
+    if (/^[0-9a-f]{40,64}$/.test(name)) return name;
+  } catch (problem) {
+    if ((problem as { code?: unknown }).code === 'ENOENT')
+      throw new Refusal('To look at a revision, git must be installed.');
+  }
+  throw unknown;
+}
+
+function git(root: string, words: readonly string[]): Buffer {
+  const asked = settings.flatMap((setting) => ['-c', setting]);
+  return execFileSync('git', [...asked, '--no-pager', '--no-optional-locks', ...words], {
+    cwd: root,
+    timeout: patience,
+    maxBuffer: caps.csvBytes + 4096,
+    stdio: ['ignore', 'pipe', 'ignore'],
+    env: { ...process.env, GIT_OPTIONAL_LOCKS: '0', GIT_NO_LAZY_FETCH: '1', GIT_TERMINAL_PROMPT: '0' },
+  });
+}
