@@ -1,5 +1,11 @@
 // Charts as SVG and as tables: what is drawn is what is in the table, and nothing out of a file becomes markup.
 import { describe, expect, it } from 'vitest';
+import { cellsChart, cellsTable, type CellsChart } from '../../shared/src/drawing/cells.ts';
+import { chainDrawing, type Chain } from '../../shared/src/drawing/chain.ts';
+import { circleDrawing, circleTable, type Circle } from '../../shared/src/drawing/circle.ts';
+import { drawn, drawnAlone, figuresIn, type Drawing } from '../../shared/src/drawing/drawing.ts';
+import { orbitDrawing, type Orbit } from '../../shared/src/drawing/orbit.ts';
+import { editorPalette, paletteText } from '../../shared/src/drawing/style.ts';
 import { tableOf } from '../../shared/src/drawing/chart.ts';
 import type { Chart } from '../../shared/src/drawing/chart.ts';
 import { lineChart } from '../../shared/src/drawing/line-chart.ts';
@@ -18,6 +24,99 @@ const chart: Chart = {
   limits: { low: 1.2, high: null, name: 'limits' },
   marks: [{ at: 1, name: 'now' }],
 };
+
+const cells: CellsChart = {
+  title: 'gaps <against> their limits',
+  description: 'Three places; one is out.',
+  along: { name: 'gap', unit: 'mm', decimals: 3 },
+  rows: [
+    { name: 'place 1', figure: 1, low: 0.9, high: 1.1, nominal: 1, plusMinus: 0.02, standing: 'holds', state: 'holds' },
+    {
+      name: 'place 2',
+      figure: 1.2,
+      low: 0.9,
+      high: 1.1,
+      nominal: null,
+      plusMinus: null,
+      standing: 'out',
+      state: 'out',
+    },
+    {
+      name: 'place 3',
+      figure: null,
+      low: 0.9,
+      high: null,
+      nominal: null,
+      plusMinus: null,
+      standing: 'unchecked',
+      state: 'missing',
+    },
+    {
+      name: 'place 4',
+      figure: 1.08,
+      low: null,
+      high: 1.1,
+      nominal: null,
+      plusMinus: 0.05,
+      standing: 'at-risk',
+      state: 'at risk',
+    },
+    {
+      name: 'place 5',
+      figure: 0.88,
+      low: 0.9,
+      high: 1.1,
+      nominal: null,
+      plusMinus: null,
+      standing: 'accepted',
+      state: 'accepted',
+    },
+  ],
+};
+const chain: Chain = {
+  title: 'what adds up',
+  description: 'Two plates less a gap.',
+  datum: 'from the table',
+  unit: 'mm',
+  decimals: 2,
+  links: [
+    { name: 'plate', length: 30 },
+    { name: 'cut', length: -10 },
+    { name: 'shim', length: 0.01 },
+  ],
+  rest: { name: 'height', length: 20.01 },
+};
+const orbit: Orbit = {
+  title: 'a circle',
+  description: 'Once round.',
+  across: { name: 'sideways', unit: 'N', decimals: 1 },
+  up: { name: 'upwards', unit: 'N', decimals: 1 },
+  along: { name: 'angle', unit: 'deg', decimals: 0 },
+  points: Array.from({ length: 36 }, (_, at) => ({
+    at: at * 10,
+    x: 5 * Math.cos((at * Math.PI) / 18),
+    y: 5 * Math.sin((at * Math.PI) / 18),
+  })),
+};
+const circle: Circle = {
+  title: 'a turn',
+  description: 'Two spans.',
+  spans: [
+    { name: 'open', from: -30, to: 240, begins: '30 deg before the top', ends: '60 deg after the bottom' },
+    { name: 'shut', from: 120, to: 180, begins: '60 deg before the bottom', ends: 'at the bottom' },
+  ],
+  places: [
+    { at: 0, name: 'top' },
+    { at: 180, name: 'bottom' },
+  ],
+};
+const everyKind: readonly Drawing[] = [
+  { kind: 'lines', shows: chart },
+  { kind: 'cells', shows: cells },
+  { kind: 'chain', shows: chain },
+  { kind: 'orbit', shows: orbit },
+  { kind: 'circle', shows: circle },
+];
 
 /** Names of elements in the order in which they open, every one of them closed. */
 function elements(svg: string): string[] {
@@ -76,6 +175,104 @@ describe('a chart of lines', () => {
         ['3.00', '—', '1.000'],
       ],
     });
+  });
+});
+
+describe('every kind of drawing', () => {
+  it.each(everyKind)('$kind: one picture with title and description, colours from the page', (one) => {
+    const svg = drawn(one);
+    expect(elements(svg).slice(0, 3)).toEqual(['svg', 'title', 'desc']);
+    expect(svg).toContain('role="img"');
+    expect(svg).not.toMatch(/NaN|Infinity|undefined| style=|#[0-9a-f]{3}|rgb\(/i);
+    expect(svg.match(/(?:fill|stroke)="(?!none)/g)).toBeNull();
+  });
+
+  it.each(everyKind)('$kind: alone it is a file with colours of its own and no place of a palette left open', (one) => {
+    const svg = drawnAlone(one);
+    expect(svg).toMatch(/^<svg width="\d+(\.\d+)?" height="\d+(\.\d+)?" /);
+    expect(svg).toContain('<style>');
+    expect(svg).not.toContain('var(');
+  });
+
+  it.each(everyKind)('$kind: stays in its frame', (one) => {
+    const svg = drawn(one);
+    const [, width, height] = /viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(svg)!.map(Number);
+    for (const [, name, figure] of svg.matchAll(/ (x1|x2|y1|y2|cx|cy|x|y)="(-?[\d.]+)"/g)) {
+      expect(Number(figure), name).toBeGreaterThanOrEqual(0);
+      expect(Number(figure), name).toBeLessThanOrEqual(name!.includes('x') ? width! : height!);
+    }
+  });
+
+  it.each(everyKind)('$kind: has its figures as a table as wide as its heads', (one) => {
+    const { heads, rows } = figuresIn(one);
+    expect(rows.length).toBeGreaterThan(1);
+    for (const row of rows) expect(row).toHaveLength(heads.length);
+  });
+
+  it('an editor palette has no colour of its own', () => {
+    const left = paletteText(editorPalette).replaceAll(/--[\w-]+/g, '');
+    expect(left).toMatch(/^(: (var\(|[ ,]|\)|transparent)+;\s*)+$/);
+  });
+});
+
+describe('cells against their limits', () => {
+  it('tell how each stands by the shape of its mark', () => {
+    const shapes = cells.rows.map((row) => {
+      const svg = cellsChart({ ...cells, rows: [row] });
+      return /<(circle class="solid"|circle class="ink paper"|rect class="ink paper"|path class="risk paper"|path class="bad")/.exec(
+        svg,
+      )?.[1];
+    });
+    expect(new Set(shapes.filter((shape) => shape !== undefined)).size).toBe(4);
+    expect(cellsTable(cells).rows[0]).toEqual(['place 1', '1.000', '0.020', '0.900', '1.100', 'holds']);
+  });
+});
+
+describe('a chain', () => {
+  it('ends where its lengths end: what is left reaches from the datum to there', () => {
+    const ends = [
+      ...chainDrawing(chain).matchAll(/<line class="(?:line-1|ink)" stroke-width="2" x1="([\d.]+)" x2="([\d.]+)"/g),
+    ];
+    const [plate, cut, rest] = ends.map(([, from, to]) => [Number(from), Number(to)] as const);
+    expect(cut![0]).toBeCloseTo(plate![1] + 5, 1);
+    expect(rest![0]).toBe(plate![0]);
+    expect(rest![1] - rest![0]).toBeCloseTo((plate![1] + 5 - plate![0]) * (20.01 / 30) - 5, 0);
+  });
+});
+
+describe('an orbit', () => {
+  it('has one scale both ways: a circle is as wide as it is high', () => {
+    const [, d] = /class="line-1" stroke-width="2" d="M([^"]*) Z"/.exec(orbitDrawing(orbit))!;
+    const points = d!.split(' L').map((point) => point.split(' ').map(Number));
+    const reach = (at: number): number =>
+      Math.max(...points.map((point) => point[at]!)) - Math.min(...points.map((point) => point[at]!));
+    expect(reach(0)).toBeCloseTo(reach(1), 1);
+  });
+});
+
+describe('spans of a turn', () => {
+  it('go clockwise from above, the long way where they last more than half a turn', () => {
+    const arcs = [...circleDrawing(circle).matchAll(/<path d="M[^"]* A[\d.]+ [\d.]+ 0 (\d) (\d) /g)];
+    expect(arcs.map(([, long, clockwise]) => [long, clockwise])).toEqual([
+      ['1', '1'],
+      ['0', '1'],
+    ]);
+    expect(circleTable(circle).rows[0]).toEqual(['open', '30 deg before the top', '60 deg after the bottom', '270.0']);
+  });
+});
+
+describe('lines that are unsure', () => {
+  it('have a shade round them, names at levels and points', () => {
+    const svg = lineChart({
+      ...chart,
+      lines: [{ name: '', figures: [1, 2, null, 3], unsure: [0.1, 0.1, null, 0.2] }],
+      levels: [{ at: 2.5, name: 'shut' }],
+      points: [{ at: 0, figure: 1, name: 'least' }],
+    });
+    expect(svg).toMatch(/<path class="unsure" d="M[^"]* Z M[^"]* Z"/);
+    expect(svg).toContain('>shut<');
+    expect(svg).toContain('>least<');
+    expect(svg).not.toMatch(/NaN/);
   });
 });
 

@@ -1,5 +1,5 @@
 // `thou sweep FILE NAME over INPUT FROM..TO`: one figure at many sizes of another, as a table, a drawing or for programs.
-import { lineChart } from '@thou/shared/drawing/line-chart';
+import { drawnAlone } from '@thou/shared/drawing/drawing';
 import { resultFormat } from '@thou/shared/result/contract';
 import type { SweepResult } from '@thou/shared/result/sweep';
 import { cellCount, placesOf } from '../report/cells.ts';
@@ -70,7 +70,11 @@ export const sweepCommand: Command = {
     const format = args.value('format');
     const style = to === undefined ? out.style : plainStyle;
     const written =
-      format === 'json' ? jsonText(result) : format === 'svg' ? lineChart(chart) : sweepText(harmlessAll(chart), style);
+      format === 'json'
+        ? jsonText(result)
+        : format === 'svg'
+          ? drawnAlone({ kind: 'lines', shows: chart })
+          : sweepText(harmlessAll(chart), style);
     if (to === undefined) out.write(written);
     else writeTo(to, written, path);
     return exitCode.holds;

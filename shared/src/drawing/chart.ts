@@ -14,6 +14,8 @@ export interface ChartLine {
   readonly name: string;
   /** One figure for each of `at`; null where there is none. */
   readonly figures: readonly (number | null)[];
+  /** How far each figure may be off, as from noise of the readings it is made of; none where that is not known. */
+  readonly unsure?: readonly (number | null)[];
 }
 export interface Chart {
   readonly title: string;
@@ -26,6 +28,10 @@ export interface Chart {
   readonly lines: readonly ChartLine[];
   /** Of what is laid upwards; null: open on that side. */
   readonly limits: { readonly low: number | null; readonly high: number | null; readonly name: string } | null;
+  /** Figures of what is laid upwards that have a name, drawn through. */
+  readonly levels?: readonly { readonly at: number; readonly name: string }[];
+  /** Points on a line that have a name: the least of it. */
+  readonly points?: readonly { readonly at: number; readonly figure: number; readonly name: string }[];
   /** Places along `across` that have a name: where things stand now. */
   readonly marks: readonly { readonly at: number; readonly name: string }[];
 }
@@ -36,11 +42,13 @@ export interface ChartTable {
   readonly rows: readonly (readonly string[])[];
 }
 
+export function headOf({ name, unit }: Pick<ChartAxis, 'name' | 'unit'>): string {
+  return unit === '' ? name : `${name} (${unit})`;
+}
+
 export function tableOf({ across, up, at, lines }: Chart): ChartTable {
-  const head = ({ name, unit }: { readonly name: string; readonly unit: string }): string =>
-    unit === '' ? name : `${name} (${unit})`;
   return {
-    heads: [head(across), ...lines.map(({ name }) => head({ name: name === '' ? up.name : name, unit: up.unit }))],
+    heads: [headOf(across), ...lines.map(({ name }) => headOf({ name: name === '' ? up.name : name, unit: up.unit }))],
     rows: at.map((place, row) => [
       fixed(place, across.decimals),
       ...lines.map(({ figures }) => fixed(figures[row] ?? NaN, up.decimals)),
