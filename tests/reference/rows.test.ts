@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { airRows } from './rows/air.ts';
 import { bearingRows } from './rows/bearings.ts';
+import { blockRows } from './rows/block.ts';
 import { fitRows } from './rows/fits.ts';
 import { heatRows } from './rows/heat.ts';
 import { kinematicRows } from './rows/kinematics.ts';
@@ -24,6 +25,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['stack-up and air', stackUpRows],
   ['weights', weightRows],
   ['fits, springs, shims', fitRows],
+  ['block', blockRows],
   ['bearings', bearingRows],
   ['oil', oilRows],
   ['heat and press fits', heatRows],
