@@ -119,6 +119,68 @@ describe('a deviation that stays', () => {
     const { outcomes } = workspaceOf({ 'job.thou': accepted }).result('file:///job.thou');
     expect(outcomes[0]!.checks.find(({ id }) => id === 'quench-clearance')!.state).toBe('accepted');
   });
+  test('names its build where the file has several, once a finding', async () => {
+    const text = engine('  quench-limits: 0.90..1.10 mm\n  head-gasket { bore: 102 mm, thickness: 1.50 mm }');
+    const limited = text.replace('deck-height: 200 mm', 'deck-height: 200|.00 mm');
+    const { titles } = await at(`${limited}variant b of a { head-gasket.thickness: 1.60 mm }\n`, 'quickfix');
+    const accepting = titles.filter((title) => title.startsWith('Accept quench'));
+    expect(accepting).toContain('Accept quench as it is in a, with a reason');
+    expect(new Set(accepting).size).toBe(accepting.length);
+  });
+});
+
+describe('what may be turned', () => {
+  const plates = (rules: string, build: string): string => `use prelude 1
+axis hole = 1..3
+component Plate {
+  width: Length per hole as 0.000 in
+  lug: Length as 0.000 in grows
+  pad: Length as 0.000 in = 0.100 in
+  derive stack: Length as 0.000 in = lug + pad
+${rules}
+}
+extend Engine { plate: Plate }
+build a {
+${build}
+}
+`;
+  const rule = (demand: string, adjust: string): string =>
+    `  rule fit: warning { expect ${demand}, because "it must fit", adjust ${adjust} }`;
+
+  test('a figure that is worked out: by what it is made of and a cut can reach', async () => {
+    const { titles, take } = await at(plates(rule('stack within 0.600..0.700 in', 'stack'), '  plate.lug: 0.4|00 in'));
+    expect(titles[0]).toMatch(/^Plate lug 0\.500 in: plate stack 0\.600 in; all else holds$/);
+    expect(take(/0\.500 in/)).toContain('plate.lug: 0.500 in');
+    expect(titles.some((title) => title.includes('pad'))).toBe(false);
+  });
+  test('what is true or false', async () => {
+    const { titles } = await at(plates(rule('lug > pad * 5 or lug < 0.1 in', 'lug'), '  plate.lug: 0.4|00 in'));
+    expect(titles[0]).toMatch(/^Plate lug 0\.501 in: .*holds; all else holds$/);
+  });
+  test('the middle of the limits beside what just holds', async () => {
+    const { titles } = await at(plates(rule('lug within 0.500..0.520 in', 'lug'), '  plate.lug: 0.4|00 in'));
+    expect(titles[0]).toBe('Plate lug 0.500 in: just holds; all else holds');
+    expect(titles[1]).toBe('Plate lug 0.510 in: the middle of its limits; all else holds');
+  });
+  test('one step that has to suit every place, however narrow', async () => {
+    const job = plates(
+      rule('abs(width - 1.000 in - pad) <= 0.0015 in', 'pad'),
+      '  plate.pad: 0.150 in, plate.width: [1.2|000, 1.2010, 1.2020] in',
+    );
+    const { titles } = await at(job);
+    expect(titles[0]).toMatch(/^Plate pad 0\.201 in: /);
+  });
+  test('each place its own size from the shelf', async () => {
+    const shelf = '1.000 1.010 1.020 1.030'.split(' ').map((size, one) => `part W${one}: Plate { width: ${size} in }`);
+    const job = plates(
+      rule('abs(width - 1.000 in * coordinate(hole) / 100 - 1 in) <= 0.002 in', 'width'),
+      '  plate.width: [1.0|50, 1.050, 1.050] in',
+    );
+    const { titles, take } = await at(`${shelf.join('\n')}\n${job}`);
+    expect(titles[0]).toMatch(/^Plate width 1\.010\.\.1\.030 in/);
+    const after = workspaceOf({ 'job.thou': take(/1\.010\.\.1\.030/) }).result('file:///job.thou').outcomes[0]!;
+    expect(after.checks.find(({ id }) => id === 'plate.fit')!.state).toBe('holds-on-paper');
+  });
 });
 
 describe('sizes that can be bought', () => {
@@ -129,15 +191,15 @@ describe('sizes that can be bought', () => {
       'part G-11: Gasket { bore: 102 mm, thickness: 1.05 mm }\npart G-08: Gasket { bore: 102 mm, thickness: 0.80 mm }',
     );
     const { titles } = await at(text, 'quickfix');
-    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm, as of G-11, brings/);
-    expect(titles.some((title) => title.startsWith('head-gasket.thickness 1.12 mm'))).toBe(true);
+    expect(titles[0]).toMatch(/^Head gasket thickness 1\.05 mm \(G-11\): quench 1\.050 mm/);
+    expect(titles.some((title) => title.startsWith('Head gasket thickness 1.12 mm:'))).toBe(true);
   });
   test('another part takes the place of the one fitted', async () => {
     const shelf = ['1.30', '1.05'].map((size) => `part "G ${size}": Gasket { bore: 102 mm, thickness: ${size} mm }`);
     const body = engine('  quench-limits: 0.90..1.12 mm\n  head-gasket: "G 1.30"').replace('200 mm', '20|0 mm');
     const { titles, take } = await at(`${shelf.join('\n')}\n${body}`, 'quickfix');
-    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.05 mm, as of G 1\.05, brings quench to 1\.050 mm; .*holds$/);
-    const taken = take(/as of G 1\.05/);
+    expect(titles[0]).toMatch(/^Head gasket thickness 1\.05 mm \(G 1\.05\): quench 1\.050 mm.*; .*holds$/);
+    const taken = take(/\(G 1\.05\)/);
     expect(taken).toContain('head-gasket: "G 1.05"');
     const { outcomes } = workspaceOf({ 'job.thou': taken }).result('file:///job.thou');
     expect(outcomes[0]!.checks.find(({ id }) => id === 'quench-clearance')!.state).toBe('holds-on-paper');
@@ -147,7 +209,7 @@ describe('sizes that can be bought', () => {
       job('part G-F: Gasket { bore: 102 mm, thickness: 0.80..2.00 mm step 0.15 mm }'),
       'quickfix',
     );
-    expect(titles[0]).toMatch(/^head-gasket\.thickness 1\.10 mm/);
+    expect(titles[0]).toMatch(/^Head gasket thickness 1\.10 mm:/);
   });
 });
 
@@ -188,6 +250,22 @@ describe('in the words of the protocol', () => {
         edits: [{ range: { start: { line: 11, character: 41 }, end: { line: 11, character: 45 } }, newText: '1.10' }],
       },
     ]);
+    expect((fix as { data?: { follows: string[] } }).data!.follows.join()).toContain('compression');
+  });
+  test('all that comes of it stands beside the change, where the editor shows a preview', async () => {
+    const asked = askedWith({
+      textDocument: { codeAction: { resolveSupport: { properties: ['edit'] } } },
+      workspace: { workspaceEdit: { documentChanges: true, changeAnnotationSupport: {} } },
+    });
+    const actions = (await list!.handle(params, asked)) as CodeAction[];
+    const done = (await resolve!.handle(
+      actions.find(({ isPreferred }) => isPreferred)!,
+      asked,
+    )) as {
+      edit: { changeAnnotations: Record<string, { description: string; needsConfirmation: boolean }> };
+    };
+    expect(done.edit.changeAnnotations['fix']).toMatchObject({ needsConfirmation: false });
+    expect(done.edit.changeAnnotations['fix']!.description).toContain('clearance volume');
   });
   test('with the edit at once for one that cannot', async () => {
     const actions = (await list!.handle(params, askedWith({}))) as CodeAction[];

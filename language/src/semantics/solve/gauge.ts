@@ -6,6 +6,7 @@ import type { Axis, Tensor } from '../evaluate/value.ts';
 import { along, lanesId, sizeOf } from '../plan/cells.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
+import type { Expr } from '../ir.ts';
 import type { Comparison } from '../schema/schema.ts';
 
 /** Room on the nearer side, in each lane the least over these cells of the check. NaN where it cannot be told. */
@@ -14,8 +15,10 @@ export interface Gauge {
   room(plan: Plan, lanes: number, cells: readonly number[]): number[];
 }
 
-/** Null where the check compares no figure with limits. */
+/** Null where the check asks for nothing that a figure could bring about. */
 export function gaugeOf(plan: Plan, check: CheckOutcome): Gauge | null {
+  const flag = (check.rule ?? check.expect)?.demand.flag ?? null;
+  if (flag !== null) return flagGauge(check, flag);
   const comparisons = comparisonsOf(check);
   if (comparisons.length === 0) return null;
   const questions = comparisons.map((one) =>
@@ -27,6 +30,23 @@ export function gaugeOf(plan: Plan, check: CheckOutcome): Gauge | null {
       const laid = questions.map((question) => laidOut(moved, question, check));
       return Array.from({ length: lanes }, (_, lane) =>
         Math.min(...laid.flatMap((one) => cells.map((cell) => one(cell, lane)))),
+      );
+    },
+  };
+}
+
+/** Of what is true or false there is no telling how far it is: it holds, or it does not. */
+function flagGauge(check: CheckOutcome, flag: Expr): Gauge {
+  return {
+    check,
+    room(moved, lanes, cells) {
+      const holds = figures(tensorOf(moved.watch(flag, check.origin).value), check.axes);
+      return Array.from({ length: lanes }, (_, lane) =>
+        cells.every((cell) => holds(cell, lane) === 1)
+          ? 0
+          : cells.some((cell) => Number.isNaN(holds(cell, lane)))
+            ? NaN
+            : -1,
       );
     },
   };

@@ -6,7 +6,7 @@ import type { Override } from '../plan/overrides.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { tensorOf } from '../check/question.ts';
-import { viewOf } from './remedies.ts';
+import { viewOf } from './stepping.ts';
 
 export interface Influence {
   readonly slot: SlotId;

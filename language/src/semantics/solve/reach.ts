@@ -8,10 +8,10 @@ import type { Plan } from '../plan/run.ts';
 import { readComparison, tensorOf, unionOfAxes } from '../check/question.ts';
 import type { Goal } from './goals.ts';
 import type { Move } from './records.ts';
-import { moveOf, onGrid, overrides, reachOf, stepsOutwards, viewOf } from './remedies.ts';
 import type { Wanted } from './remedies.ts';
 import { narrowed } from './root.ts';
 import { newtonSteps } from './several.ts';
+import { moveOf, onGrid, overrides, reachOf, stepsOutwards, viewOf } from './stepping.ts';
 import { cellsBeside, hasAxesOf } from './targets.ts';
 import type { Target } from './targets.ts';
 

@@ -19,6 +19,8 @@ export interface Move {
 export interface Remedy {
   readonly check: string;
   readonly moves: readonly Move[];
+  /** So far that it just holds, to the middle of its limits, or to a size that can be had. */
+  readonly aim: 'holds' | 'middle' | 'bought';
 }
 
 /** How finely a slot's figures may be written: a step in SI, and where its marks begin. */

@@ -6,7 +6,7 @@ import type { SlotId } from '../ir.ts';
 import { tensorOf } from '../check/question.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import { sizeOf } from '../plan/cells.ts';
-import { viewOf } from './remedies.ts';
+import { viewOf } from './stepping.ts';
 import type { Target } from './targets.ts';
 
 const lanesAtOnce = 64;

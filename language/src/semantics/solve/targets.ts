@@ -5,6 +5,7 @@ import type { SlotId } from '../ir.ts';
 import { markAt } from '../plan/cells.ts';
 import { placesOf } from '../plan/labels.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
+import { slotsIn } from '../reads.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import type { AdjustTarget, Schema, Slot } from '../schema/schema.ts';
@@ -27,7 +28,7 @@ export function targetsOf(plan: Plan, check: CheckOutcome): readonly (readonly T
 
 /** Lines of which every target has a figure that can be turned. */
 export function linesOf(plan: Plan, adjusts: readonly AdjustTarget[]): readonly (readonly Target[])[] {
-  return parted(adjusts).flatMap((line) => {
+  return parted(adjusts.flatMap((one) => turnable(plan, one))).flatMap((line) => {
     const targets = line.map((one) => targetOf(plan, one));
     return targets.some((target) => target === null) ? [] : [targets as readonly Target[]];
   });
@@ -52,6 +53,22 @@ function parted(adjusts: readonly AdjustTarget[]): readonly (readonly AdjustTarg
     else lines.push([one]);
   }
   return lines;
+}
+
+const mostBehind = 4;
+
+/** A figure that is worked out is turned by what it is made of and can be cut, set or bought, the nearest first. */
+function turnable({ schema: { slots } }: Plan, adjust: AdjustTarget): readonly AdjustTarget[] {
+  if (slots[adjust.slot]!.sort === 'property' || adjust.link === 'then') return [adjust];
+  const found = new Set([adjust.slot]);
+  for (const id of found) {
+    const { sort, formula } = slots[id]!;
+    if (sort !== 'property' && formula) for (const read of slotsIn(formula)) found.add(read);
+  }
+  return [...found]
+    .filter((id) => slots[id]!.sort === 'property' && slots[id]!.features.length > 0)
+    .slice(0, mostBehind)
+    .map((slot, at) => ({ ...adjust, slot, keys: [], link: at === 0 ? adjust.link : 'or' }));
 }
 
 /** Null where it is computed, is no quantity, or has no figure yet. */

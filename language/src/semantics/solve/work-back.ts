@@ -39,10 +39,11 @@ function kept({ plan, kept: check }: Goals, lines: readonly (readonly Target[])[
   const ways: Way[] = [];
   const noWays: NoWay[] = [];
   for (const line of lines) {
-    const remedies = remediesFor(plan, check!, wanted, [line]);
-    for (const { moves } of remedies) {
+    const remedies = remediesFor(plan, check!, wanted, [line]).filter(({ aim }) => aim !== 'middle');
+    for (const { moves, aim } of remedies) {
       const sizes = new Set(moves.length === 1 ? wanted.sizesOf(moves[0]!.slot) : []);
-      const bought = moves.length === 1 && [...moves[0]!.to.values()].every((figure) => sizes.has(figure));
+      const bought =
+        aim === 'bought' || (moves.length === 1 && [...moves[0]!.to.values()].every((figure) => sizes.has(figure)));
       ways.push({ moves, exact: moves.map(() => new Map()), bought });
     }
     if (remedies.length === 0) noWays.push(outOfReach(line));

@@ -29,6 +29,8 @@ export interface Offer {
   readonly code: string | null;
   readonly message: string | null;
   readonly isPreferred: boolean;
+  /** What else comes of it, a line each. */
+  readonly follows: readonly string[];
 }
 
 export type Breathe = () => Promise<void>;
@@ -56,10 +58,11 @@ export async function offersAt(
     for (const { outcome, check, code, message } of underlinedAt(workspace, uri, start, end)) {
       const solved = await solvedFor(workspace, uri, outcome, check, breathe);
       if (workspace.result(uri) !== result) return [];
-      for (const { title, edits, isClean } of solved)
-        offers.push({ ...offer(title, CodeActionKind.QuickFix, edits, code, message), isPreferred: isClean });
-      const accepting = acceptingOf(outcome, source, check);
-      if (accepting) offers.push(offer(accepting.title, CodeActionKind.QuickFix, accepting.edits, code, message));
+      for (const { title, edits, isClean, follows } of solved)
+        offers.push({ ...offer(title, CodeActionKind.QuickFix, edits, code, message), isPreferred: isClean, follows });
+      const accepting = acceptingOf(outcome, source, check, outcomes.length > 1);
+      if (accepting && offers.every(({ title }) => title !== accepting.title))
+        offers.push(offer(accepting.title, CodeActionKind.QuickFix, accepting.edits, code, message));
     }
   }
   if (isWanted(CodeActionKind.RefactorRewrite)) {
@@ -83,7 +86,7 @@ function offer(
   code: string | null,
   message: string | null,
 ): Offer {
-  return { title, kind, edits, code, message, isPreferred: false };
+  return { title, kind, edits, code, message, isPreferred: false, follows: [] };
 }
 
 /** A slip of the text with one fix goes before everything else. */
@@ -112,6 +115,8 @@ interface Kept {
   readonly end: number;
   readonly title: string;
   readonly kind: string;
+  /** All that comes of it, for editors that show more than a title. */
+  readonly follows: readonly string[];
 }
 
 async function listed({ textDocument, range, context }: CodeActionParams, asked: Asked): Promise<CodeAction[]> {
@@ -126,13 +131,13 @@ async function listed({ textDocument, range, context }: CodeActionParams, asked:
   const canResolve = asked.client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true;
   return offers.map((one) => {
     const told = diagnosticFor(one, context.diagnostics);
-    const kept: Kept = { uri, start, end, title: one.title, kind: one.kind };
+    const kept: Kept = { uri, start, end, title: one.title, kind: one.kind, follows: one.follows };
     return {
       title: one.title,
       kind: one.kind,
       ...(told ? { diagnostics: [told] } : {}),
       ...(one.isPreferred ? { isPreferred: true } : {}),
-      ...(canResolve ? { data: kept } : { edit: editOf(asked, uri, one.edits) }),
+      ...(canResolve ? { data: kept } : { edit: editOf(asked, uri, one) }),
     };
   });
 }
@@ -148,14 +153,22 @@ async function resolved(action: CodeAction, asked: Asked): Promise<CodeAction> {
   const { uri, start, end, title, kind } = kept;
   const offers = await offersAt(asked.workspace, uri, start, end, asked.breathe, (one) => one === kind);
   const found = offers.find((one) => one.title === title);
-  return found ? { ...action, edit: editOf(asked, uri, found.edits) } : action;
+  return found ? { ...action, edit: editOf(asked, uri, found) } : action;
 }
 
-function editOf(asked: Asked, uri: string, edits: readonly Edit[]): NonNullable<CodeAction['edit']> {
+/** What comes of it stands beside the change where the editor shows a preview. */
+function editOf(asked: Asked, uri: string, { edits, title, follows }: Offer): NonNullable<CodeAction['edit']> {
   const positions = asked.workspace.positionsOf(uri);
+  const can = asked.client.workspace?.workspaceEdit;
   const made = edits.map((edit) => ({ range: toRange(positions, edit), newText: edit.text }));
-  if (asked.client.workspace?.workspaceEdit?.documentChanges !== true) return { changes: { [uri]: made } };
-  return { documentChanges: [{ textDocument: { uri, version: asked.versionOf(uri) }, edits: made }] };
+  if (can?.documentChanges !== true) return { changes: { [uri]: made } };
+  const textDocument = { uri, version: asked.versionOf(uri) };
+  if (follows.length === 0 || !can.changeAnnotationSupport) return { documentChanges: [{ textDocument, edits: made }] };
+  const annotated = made.map((edit) => ({ ...edit, annotationId: 'fix' }));
+  return {
+    documentChanges: [{ textDocument, edits: annotated }],
+    changeAnnotations: { fix: { label: title, needsConfirmation: false, description: follows.join('\n') } },
+  };
 }
 
 export const codeActions: Feature = {

@@ -9,12 +9,11 @@ import type { Workspace } from '../workspace.ts';
 import type { Edit } from './edit.ts';
 import { gridOf, lastDigit, styleOf } from '../../report/writing.ts';
 import { partOfSize, shelfOf } from '../../semantics/solve/shelf.ts';
-import { titleOf, type Effect } from './title.ts';
+import { wordsOf, type Effect, type Words } from './title.ts';
 import { tried } from './trial.ts';
 import { editsFor, partInstead } from './written.ts';
 
-export interface Solved {
-  readonly title: string;
+export interface Solved extends Words {
   readonly edits: readonly Edit[];
   /** Nothing gets worse by it. */
   readonly isClean: boolean;
@@ -89,7 +88,7 @@ function triedOut(
   const others = effects.filter((one) => one !== own) as Effect[];
   const worse = [own, ...others].reduce((count, { consequences }) => count + consequences.worse.length, 0);
   if (worse > mostWorse) return null;
-  return { title: titleOf(outcome, check, remedy.moves, own, others, part), edits, isClean: worse === 0 };
+  return { ...wordsOf(outcome, check, remedy, own, others, part), edits, isClean: worse === 0 };
 }
 
 /** The part on the shelf with the size that a single figure comes to. */

@@ -1,88 +1,139 @@
-// A computed fix in one sentence: what is changed to what, what that brings, what else moves, and what gets worse.
+// A computed fix in words: what is changed to what, what that brings, what else moves, and what gets worse.
 import { cellsInWords } from '../../report/cells.ts';
 import { pathWords, showingOfCheck, subject } from '../../report/check-words.ts';
 import { numberText, inUnit, showingsIn } from '../../report/units.ts';
 import { unitText, withUnit } from '../../report/figures.ts';
-import { listed } from '../../report/place.ts';
+import { capitalised, listed } from '../../report/place.ts';
 import { placesOf } from '../../semantics/plan/labels.ts';
-import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
-import type { Changed, Consequences, Move, Moved } from '../../semantics/solve/records.ts';
-import { quantityIn, styleOf } from '../../report/writing.ts';
+import type { CheckOutcome, Outcome, SlotOutcome } from '../../semantics/plan/outcome.ts';
+import type { Changed, Consequences, Move, Moved, Remedy } from '../../semantics/solve/records.ts';
+import { numberIn, quantityIn, styleOf } from '../../report/writing.ts';
 
 export interface Effect {
   readonly outcome: Outcome;
   readonly consequences: Consequences;
 }
 
-const mostMoved = 3;
+/** A computed fix in words: short, and all of it. */
+export interface Words {
+  readonly title: string;
+  /** Everything that moves or gets worse, a line each. */
+  readonly follows: readonly string[];
+}
 
-/** `shim.thickness 0.043 in brings gap to 0.040 in; play 0.12 → 0.11 in, all else holds`. */
-export function titleOf(
+const longest = 100;
+
+const toWhat: Readonly<Record<Remedy['aim'], string>> = {
+  holds: 'just holds',
+  middle: 'the middle of its limits',
+  bought: 'inside its limits',
+};
+const aside: Readonly<Record<Remedy['aim'], string>> = { holds: '', middle: ' (middle)', bought: '' };
+
+/** `Shim thickness 0.043 in: gap 0.040 in, play 0.12 → 0.11 in; all else holds`. As much of what moves as a menu has room for. */
+export function wordsOf(
   before: Outcome,
   check: CheckOutcome,
-  moves: readonly Move[],
+  { moves, aim }: Remedy,
   own: Effect,
   others: readonly Effect[],
   part: string | null,
-): string {
+): Words {
   const after = own.outcome.checks.find(({ id }) => id === check.id);
-  const changes =
-    moves.map((move) => moveText(before, move)).join(', then ') + (part === null ? '' : `, as of ${part},`);
-  const brings = `brings ${subject(check)} ${after === undefined ? 'to size' : reached(own.outcome, check, after)}`;
-  const moved = movedTexts(before, own, moves, check);
+  const changes = capitalised(moves.map((move) => moveText(before, move)).join(', then '));
+  const isItself = moves.length === 1 && moves[0]!.slot === check.slot?.id;
+  const brings = after === undefined || isItself ? toWhat[aim] : `${reached(own.outcome, check, after)}${aside[aim]}`;
+  const head = `${changes}${part === null ? '' : ` (${part})`}: ${brings}`;
   const worse = [
     ...own.consequences.worse.map((one) => worseText(one)),
     ...others.flatMap(({ outcome, consequences }) =>
       consequences.worse.map((one) => `in ${outcome.binding.name} ${worseText(one)}`),
     ),
   ];
-  const rest =
-    worse.length > 0 ? `but ${listed(worse)}` : allHolds(own.outcome) ? 'all else holds' : 'nothing else gets worse';
-  return `${changes} ${brings}; ${[...moved, rest].join(', ')}`;
+  const moved = movedTexts(before, own, moves, check);
+  const rest = restText(own.outcome, worse, longest - head.length);
+  let title = head;
+  for (const one of moved) if (title.length + one.length + rest.length + 4 <= longest) title += `, ${one}`;
+  return {
+    title: `${title}; ${rest}`,
+    follows: [...worse, ...moved, ...movedTexts(before, own, moves, null)].filter(isFirst),
+  };
+}
+
+function isFirst(text: string, at: number, all: readonly string[]): boolean {
+  return all.indexOf(text) === at;
+}
+
+/** What gets worse is never left out, only counted where there is no room for it. */
+function restText(after: Outcome, worse: readonly string[], room: number): string {
+  if (worse.length === 0) return allHolds(after) ? 'all else holds' : 'nothing gets worse';
+  const whole = `but ${listed(worse)}`;
+  return whole.length <= room || worse.length === 1 ? whole : `but ${worse.length} others get worse`;
 }
 
 function allHolds({ checks }: Outcome): boolean {
   return checks.every(({ state }) => state !== 'out-of-limits' && state !== 'at-risk');
 }
 
+/** `gap 0.019 in at station 2 and 7`; many places are counted. */
 function moveText(outcome: Outcome, move: Move): string {
   const one = outcome.slots[move.slot]!;
-  const cells = [...move.to.keys()];
-  const style = styleOf(outcome, move.slot, cells[0]!);
-  const figures = [...new Set([...move.to.values()].map((figure) => quantityIn(figure, style)))];
-  if (move.even) return `${one.slot.path} evened out to ${figures[0]}`;
-  const where =
-    move.whole || one.axes.length === 0
-      ? ''
-      : ` at ${cellsInWords(
-          one.axes,
-          cells.map((cell) => placesOf(cell, one.axes)),
-        )}`;
-  return `${one.slot.path}${where} ${figures.length > 3 ? `${figures[0]} to ${figures.at(-1)}` : listed(figures)}`;
+  const name = pathWords(one.slot.path);
+  const span = spanText(outcome, move);
+  if (move.even) return `${name} evened out to ${span}`;
+  return `${name} ${span}${move.whole || one.axes.length === 0 ? '' : ` at ${whereText(one.axes, [...move.to.keys()])}`}`;
 }
 
+function spanText(outcome: Outcome, { slot, to }: Move): string {
+  const style = styleOf(outcome, slot, [...to.keys()][0]!);
+  const figures = [...to.values()];
+  const [least, most] = [Math.min(...figures), Math.max(...figures)];
+  const [first, last] = [numberIn(least, style), quantityIn(most, style)];
+  return first === numberIn(most, style) ? last : `${first}..${last}`;
+}
+
+const longestPlace = 22;
+
+function whereText(axes: SlotOutcome['axes'], cells: readonly number[]): string {
+  const text = cellsInWords(
+    axes,
+    cells.map((cell) => placesOf(cell, axes)),
+  );
+  return text.length <= longestPlace ? text : `${cells.length} places`;
+}
+
+/** `gap 0.040 in`. */
 function reached(outcome: Outcome, check: CheckOutcome, after: CheckOutcome): string {
   const showing = showingOfCheck(outcome, check);
   const bad = check.cells.flatMap(({ state }, at) => (state === 'out-of-limits' || state === 'at-risk' ? [at] : []));
   const values = bad.flatMap((at) => after.cells[at]?.value ?? []);
-  if (values.length === 0) return 'inside its limits';
+  if (values.length === 0 || isFlag(check)) return `${subject(check)} holds`;
   const texts = [
     ...new Set([...values].sort((a, b) => a - b).map((value) => numberText(inUnit(value, showing), showing))),
   ];
   const figure = texts.length === 1 ? texts[0]! : `${texts[0]}..${texts.at(-1)}`;
-  return `to ${[figure, unitText(showing)].filter((part) => part !== '').join(' ')}`;
+  return [subject(check), figure, unitText(showing)].filter((part) => part !== '').join(' ');
 }
 
-/** Checked figures that move as well; of each the cell that moves furthest. */
-function movedTexts(before: Outcome, { consequences }: Effect, moves: readonly Move[], check: CheckOutcome): string[] {
+function isFlag({ rule, expect }: CheckOutcome): boolean {
+  return ((rule ?? expect)?.demand.flag ?? null) !== null;
+}
+
+/** Checked figures that move as well, all others without a check; of each the cell that moves furthest. */
+function movedTexts(
+  before: Outcome,
+  { consequences }: Effect,
+  moves: readonly Move[],
+  check: CheckOutcome | null,
+): string[] {
   const changed = new Set<number>(moves.map(({ slot }) => slot));
   const checked = new Set(
     before.checks.flatMap(({ slot, state }) => (slot === null || state === 'not-applicable' ? [] : [slot.id])),
   );
-  const shown = consequences.moved.filter(
-    ({ before: { slot } }) => checked.has(slot.id) && !changed.has(slot.id) && slot.id !== check.slot?.id,
-  );
-  return shown.slice(0, mostMoved).map((one) => movedText(before, one));
+  return consequences.moved
+    .filter(({ before: { slot } }) => !changed.has(slot.id))
+    .filter(({ before: { slot } }) => check === null || (checked.has(slot.id) && slot.id !== check.slot?.id))
+    .map((one) => movedText(before, one));
 }
 
 function movedText(outcome: Outcome, { before: { slot }, from, to }: Moved): string {
