@@ -170,7 +170,10 @@ function applied(workspace: Workspace, uri: string, edits: readonly TextEdit[]):
   );
 }
 
-/** Edits in the form that the editor knows; a file that others share is changed only when the reader says so. */
+/**
+ * Edits in the form that the editor knows. Other files are named apart, for the reader who looks before applying, but never held back: half a
+ * renaming leaves builds that name what is not there any more.
+ */
 export function asWorkspaceEdit(
   edits: ReadonlyMap<string, readonly TextEdit[]>,
   from: string,
@@ -179,18 +182,18 @@ export function asWorkspaceEdit(
 ): WorkspaceEdit {
   const can = client.workspace?.workspaceEdit;
   if (!can?.documentChanges) return { changes: Object.fromEntries([...edits].map(([uri, own]) => [uri, [...own]])) };
-  const asks = can.changeAnnotationSupport !== undefined && [...edits.keys()].some((uri) => uri !== from);
+  const apart = can.changeAnnotationSupport !== undefined && [...edits.keys()].some((uri) => uri !== from);
   return {
     documentChanges: [...edits].map(([uri, own]) => ({
       textDocument: { uri, version: versionOf(uri) },
-      edits: own.map((edit) => (asks && uri !== from ? { ...edit, annotationId: 'shared' } : edit)),
+      edits: own.map((edit) => (apart && uri !== from ? { ...edit, annotationId: 'shared' } : edit)),
     })),
-    ...(asks
+    ...(apart
       ? {
           changeAnnotations: {
             shared: {
               label: 'Files that share this name',
-              needsConfirmation: true,
+              needsConfirmation: false,
               description: 'Other builds may use these files.',
             },
           },

@@ -81,15 +81,7 @@ export const willRenameFeature: Feature = {
   requests: [
     request(WillRenameFilesRequest.type, ({ files }, { workspace, client, versionOf }) => {
       const edits = editsForRenames(workspace, files);
-      return edits.size === 0
-        ? null
-        : asWorkspaceEdit(edits, files[0]?.oldUri ?? '', { ...client, workspace: withoutAsking(client) }, versionOf);
+      return edits.size === 0 ? null : asWorkspaceEdit(edits, files[0]?.oldUri ?? '', client, versionOf);
     }),
   ],
 };
-
-/** The reader moves the file at this moment: the lines that name it are not asked about one by one. */
-function withoutAsking(client: Parameters<Feature['capability']>[0]): NonNullable<typeof client.workspace> {
-  const { documentChanges = false } = client.workspace?.workspaceEdit ?? {};
-  return { ...client.workspace, workspaceEdit: { documentChanges } };
-}

@@ -81,13 +81,27 @@ describe('rename', () => {
     });
   });
 
-  it('asks before a shared file is changed where the editor can, and falls back where it cannot', () => {
+  it('leaves a sound workspace when it is applied as it comes, seen beforehand or not', () => {
     const workspace = workspaceOf(samples);
     const found = edits(workspace, 'HB-6125', 'HB-6200');
     const able = { workspace: { workspaceEdit: { documentChanges: true, changeAnnotationSupport: {} } } };
-    const asked = asWorkspaceEdit(found, uri, able, (file) => (file === uri ? 7 : null));
-    expect(asked.changeAnnotations).toMatchObject({ shared: { needsConfirmation: true } });
-    expect(asked.documentChanges).toContainEqual(expect.objectContaining({ textDocument: { uri, version: 7 } }));
+    const { documentChanges, changeAnnotations } = asWorkspaceEdit(found, uri, able, (file) =>
+      file === uri ? 7 : null,
+    );
+    const slips = (): number[] => workspace.known().map((file) => workspace.result(file).problems.length);
+    const before = slips();
+    // what an editor applies when the reader changes no tick: all that needs no word of theirs
+    for (const change of documentChanges!) {
+      if (!('edits' in change)) throw new Error('not an edit of a text');
+      const own = change.edits.filter(
+        (edit) => !('annotationId' in edit) || changeAnnotations![edit.annotationId]!.needsConfirmation !== true,
+      );
+      workspace.open(change.textDocument.uri, applied(workspace, change.textDocument.uri, own as TextEdit[]));
+    }
+    expect(slips()).toEqual(before);
+    expect(workspace.source('file:///parts.thou')!.text).toContain('part HB-6200: Rod');
+    expect(changeAnnotations!['shared']!.description).toContain('Other builds');
+    expect(documentChanges).toContainEqual(expect.objectContaining({ textDocument: { uri, version: 7 } }));
     expect(Object.keys(asWorkspaceEdit(found, uri, {}, () => null).changes!)).toEqual([...found.keys()]);
   });
 });
