@@ -40,6 +40,15 @@ describe('Tarn 427', () => {
     near(ran.build('main-3-thin-pair'), 'main-clearance', 'in', [0.0027, 0.0029, 0.0029, 0.0027, 0.0027], 1e-9);
     expect(only(ran.build('main-3-one-thin-half').cellsIn('out-of-limits'), 'main-oil-clearance')).toEqual([]);
   });
+  test('the shelf mends main 3 with one thin half, and leaves the others', () => {
+    near(tarn, 'main-clearance-target', 'in', [0.0026, 0.0026, 0.0026, 0.0026, 0.0026], 1e-9);
+    near(tarn, 'main-thinner-half', 'in', [0.0945, 0.0945, 0.094, 0.0945, 0.0945], 1e-9);
+    near(tarn, 'main-thicker-half', 'in', [0.0945, 0.0945, 0.0945, 0.0945, 0.0945], 1e-9);
+    near(tarn, 'main-clearance-from-shelf', 'in', [0.0027, 0.0029, 0.0024, 0.0027, 0.0027], 1e-9);
+    // (2.6409 − 2.4500 − 0.0026) / 2 for main 3
+    near(tarn, 'main-wall-to-buy', 'in', [0.09455, 0.09465, 0.09415, 0.09455, 0.09455], 1e-9);
+    near(tarn, 'main-clearance-spread', 'in', [0.001], 1e-9);
+  });
   test('compression is uneven through cylinder 5', () => {
     near(tarn, 'compression', '1', [10.67, 10.69, 10.71, 10.67, 10.53, 10.68, 10.71, 10.68], 0.005);
     near(tarn, 'compression-spread', '1', [0.173], 0.0005);
@@ -130,6 +139,13 @@ describe('Skarn 998', () => {
     expect(only(out, 'rod-oil-clearance')).toEqual(['rod-oil-clearance[2]']);
     expect(ran.build('pin-2-mixed').figures('rod-clearance')[1]! / unit.mm).toBeCloseTo(0.03, 9);
     expect(ran.build('pin-2-pair').figures('rod-clearance')[1]! / unit.mm).toBeCloseTo(0.034, 9);
+  });
+  test('the shelf mends big end 2 with the pair of grade P, nearest to the middle; the others stay', () => {
+    near(skarn, 'rod-thinner-half', 'mm', [1.492, 1.488, 1.492, 1.492], 1e-9);
+    near(skarn, 'rod-thicker-half', 'mm', [1.492, 1.488, 1.492, 1.492], 1e-9);
+    near(skarn, 'rod-clearance-from-shelf', 'mm', [0.034, 0.034, 0.038, 0.033], 1e-9);
+    // (37.008 − 33.998 − 0.0365) / 2 for big end 2
+    expect(skarn.figures('rod-wall-to-buy')[1]! / unit.mm).toBeCloseTo(1.48675, 9);
   });
   test('shims', () => {
     const intake = skarn.figures('intake.shim-needed').map((figure) => figure / unit.mm);
