@@ -19,7 +19,7 @@ function hints(text: string): string[] {
   const workspace = workspaceOf({ 'one.thou': text });
   return marginHints(workspace, 'file:///one.thou', 0, text.length).map(({ position, label }) => {
     const line = text.split('\n')[position.line]!;
-    return `${line.slice(0, position.character).trim()}|${String(label)}`;
+    return `${line.slice(0, position.character).trim()}|${typeof label === 'string' ? label : ''}`;
   });
 }
 
