@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { airRows } from './rows/air.ts';
 import { bearingRows } from './rows/bearings.ts';
 import { blockRows } from './rows/block.ts';
+import { crankRows } from './rows/crank.ts';
 import { fitRows } from './rows/fits.ts';
 import { heatRows } from './rows/heat.ts';
 import { kinematicRows } from './rows/kinematics.ts';
@@ -26,6 +27,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['weights', weightRows],
   ['fits, springs, shims', fitRows],
   ['block', blockRows],
+  ['crank and fits', crankRows],
   ['bearings', bearingRows],
   ['oil', oilRows],
   ['heat and press fits', heatRows],
