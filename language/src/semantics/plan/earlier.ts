@@ -39,6 +39,7 @@ export const nothingEarlier: Earlier = {
 export class FromPrevious implements Earlier {
   readonly previous: Plan;
   private readonly plan: Plan;
+  private sameHistory: boolean | null = null;
   /** By slot, once it has been asked. */
   private readonly standing: (boolean | undefined)[] = [];
 
@@ -71,10 +72,18 @@ export class FromPrevious implements Earlier {
     });
   }
 
+  /** What is given to a slot says also when and where it was cut and read: only slots with other figures are looked into. */
+  private hasSameHistory(): boolean {
+    this.sameHistory ??= this.plan.schema.slots.every(
+      ({ id }) => this.sameGiven(id) || this.plan.stamps.shapeOf(id) === this.previous.stamps.shapeOf(id),
+    );
+    return this.sameHistory;
+  }
+
   private couldStand(slot: SlotId): boolean {
     if (!this.sameGiven(slot)) return false;
     const feelsHistory = this.plan.touch[slot]! >= 0 || this.previous.touch[slot]! >= 0;
-    return !feelsHistory || this.plan.stamps.historyShape() === this.previous.stamps.historyShape();
+    return !feelsHistory || this.hasSameHistory();
   }
 
   value(key: number): Value | null {

@@ -17,7 +17,6 @@ export class Stamps {
   private readonly given: Given;
   private readonly maskOf: MaskOf;
   private readonly bySlot = new Map<SlotId, string>();
-  private whole: string | null = null;
 
   constructor(schema: Schema, given: Given, maskOf: MaskOf) {
     this.schema = schema;
@@ -33,10 +32,14 @@ export class Stamps {
     return stamp;
   }
 
-  /** Which cells are cut and read in which block: while this is the same, so is what a cut overtakes. */
-  historyShape(): string {
-    this.whole ??= shapeOfHistory(this.schema, this.given, this.maskOf);
-    return this.whole;
+  /** Which cells are cut and read in which block: while this is the same of every slot, so is what a cut overtakes. */
+  shapeOf(slot: SlotId): string {
+    const figures = this.given.history(slot).map((figure) => {
+      const { source, block, depth } = figure;
+      return `${source.layer} ${block} ${depth} ${cellsOf(this.maskOf(figure))}`;
+    });
+    const whole = this.given.specified(slot).some((figure) => this.maskOf(figure) === null);
+    return `${whole}\n${figures.join('\n')}`;
   }
 }
 
@@ -69,17 +72,6 @@ function stampOfSource(source: Assignment): string {
 
 function cellsOf(mask: Mask): string {
   return mask === null ? 'all' : mask.join('');
-}
-
-function shapeOfHistory(schema: Schema, given: Given, maskOf: MaskOf): string {
-  const shape: string[] = [];
-  for (const { id } of schema.slots)
-    for (const figure of given.history(id))
-      shape.push(`${id} ${figure.source.layer} ${figure.block} ${figure.depth} ${cellsOf(maskOf(figure))}`);
-  if (shape.length === 0) return '';
-  for (const { id } of schema.slots)
-    if (given.specified(id).some((figure) => maskOf(figure) === null)) shape.push(`${id} whole`);
-  return shape.join('\n');
 }
 
 /** What belongs to no slot: blocks without where they stand, what is not fitted, what was read with. */
