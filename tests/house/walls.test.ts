@@ -38,6 +38,7 @@ describe('each wall bites', () => {
       'language/src/semantics/plan/x.ts',
       "import { sheet } from '../../report/sheet.ts';",
     ],
+    ['certainty judges nothing', 'language/src/semantics/certainty/x.ts', "import { judge } from '../check/judge.ts';"],
     ['the grammar knows no meaning', 'language/src/grammar/x.ts', "import { Project } from '../semantics/project.ts';"],
     [
       'formatting needs only the text',

@@ -50,6 +50,13 @@ export const walls: readonly Wall[] = [
     reason: 'diagnostics, sheet and command line read the same outcome; none of them shapes it',
   },
   {
+    name: 'certainty judges nothing',
+    inside: /^language\/src\/semantics\/certainty\//,
+    forbidden: /^language\/src\/(grammar|semantics\/(bind|names|check|solve|due|problems))\//,
+    typesMayPass: true,
+    reason: 'what a figure is worth follows from the plan alone; limits and texts are for those who ask',
+  },
+  {
     name: 'the grammar knows no meaning',
     inside: /^language\/src\/grammar\//,
     forbidden: /^language\/src\/semantics\//,

@@ -50,7 +50,7 @@ function spanText(cells: readonly CheckCell[], showing: Showing): string {
 }
 
 function verdict(cell: CheckCell, state: CheckState, showing: Showing, plain: Showing): string {
-  if (state === 'at-risk') return `inside its limits, but not surely${bandText(cell, showing)}`;
+  if (state === 'at-risk') return `${nearness(cell)}${bandText(cell, showing)}`;
   const accepted = state === 'accepted' ? ', and accepted' : '';
   const { value, low, high } = cell;
   if (value !== null && low !== null && value < low - touching * Math.abs(low)) {
@@ -63,6 +63,12 @@ function verdict(cell: CheckCell, state: CheckState, showing: Showing, plain: Sh
   return low !== null
     ? `it must be more than ${limit(low, plain)}`
     : `it must be less than ${limit(high ?? NaN, plain)}`;
+}
+
+/** Too close to call, on one side or the other. */
+function nearness({ value, low, high }: CheckCell): string {
+  const beyond = value !== null && ((low !== null && value < low) || (high !== null && value > high));
+  return beyond ? 'beyond its limits, but by less than it is known to' : 'inside its limits, but not surely';
 }
 
 /** A figure so near to its limit stands on it. */

@@ -17,7 +17,7 @@ import type { Judged } from './judge.ts';
 import { difference, movementOf, readComparison, tensorOf, uncertaintyOf } from './question.ts';
 import type { Question, Side } from './question.ts';
 import { reach } from './reach.ts';
-import { isAbove, isBelow, riskFactor } from './verdict.ts';
+import { isAbove, isBelow } from './verdict.ts';
 
 interface Candidate {
   readonly slot: SlotId;
@@ -138,7 +138,7 @@ function holdsIn(
     const room = difference(movementOf(question.value, axes, cell), movementOf(side, axes, cell));
     const u = uncertaintyOf(room);
     const middle = room.middle + shift - (limit - side.data[cell]!);
-    return u === 0 || towards * middle - riskFactor * u >= -1e-9 * Math.abs(limit);
+    return u === 0 || towards * middle - question.guard * u >= -1e-9 * Math.abs(limit);
   };
   return holds(question.low, read.low, 1) && holds(question.high, read.high, -1);
 }

@@ -49,11 +49,13 @@ export function conclude(
   };
 }
 
-/** A risk is a hint while something can still be measured; what cannot be told is one as well. */
+/** A risk is a hint while something can still be measured and it stands inside; what cannot be told is one as well. */
 function severityOf(judged: Judged, state: CheckOutcome['state'], worst: number): Severity {
   if (state === 'cannot-tell') return 'hint';
   if (state !== 'at-risk') return judged.draft.severity;
-  return judged.verdicts[worst]!.mark > Mark.measured ? 'hint' : 'warning';
+  const { value, low, high, mark } = judged.verdicts[worst]!;
+  const beyond = value !== null && ((low !== null && value < low) || (high !== null && value > high));
+  return mark > Mark.measured && !beyond ? 'hint' : 'warning';
 }
 
 /** Of the cells in the worst state the one that is furthest out; -1 where there are no cells. */

@@ -1,4 +1,5 @@
 /** One check judged cell by cell: its comparisons, with the build's own limits where those speak, and its `when`. */
+import { guardSlot } from '../certainty/decision.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
 import type { Expr } from '../ir.ts';
@@ -63,7 +64,9 @@ export function judge(plan: Plan, draft: Draft, wishes: readonly Wish[]): Judged
   });
   const exprs = exprsOf(draft);
   const watched = exprs.map((expr) => plan.watch(expr, origin));
-  const trace = [...new Set(watched.flatMap((one) => one.trace))];
+  const guard = guardSlot(plan);
+  const judgedBy = guard === null ? [] : [plan.keyOf(guard, plan.clock.at('measured'))];
+  const trace = [...new Set([...judgedBy, ...watched.flatMap((one) => one.trace)])];
   return { draft, axes, verdicts, asked, trace, settled: watched.every((one) => one.settled), exprs };
 }
 

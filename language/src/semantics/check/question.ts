@@ -2,6 +2,7 @@
  * One comparison of a check, ready to be judged: value and limits cell by cell along the check's axes, with what each is
  * worth and how it moves as toleranced figures move. Judges nothing.
  */
+import { guardFactor } from '../certainty/decision.ts';
 import { along, cellsFrom, markAt, sizeOf } from '../plan/cells.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes, isBounded } from '../plan/sensitivities.ts';
@@ -26,6 +27,8 @@ export interface Question {
   readonly value: Side;
   readonly low: Side;
   readonly high: Side;
+  /** How many standard uncertainties must lie between value and limit before it surely holds, or is surely out. */
+  readonly guard: number;
 }
 
 /** How far each source moves one cell of a side from where it is with all toleranced figures at their middles. */
@@ -87,6 +90,7 @@ export function questionOf(plan: Plan, comparison: Comparison, read: Read, axes:
   const { lowOpen, highOpen } = comparison;
   return {
     comparison,
+    guard: guardFactor(plan),
     value: sideOf(tensorOf(read.value), axes, false, spreadOf(comparison.value)),
     low: read.low === null ? noSide(axes, -Infinity) : sideOf(read.low, axes, lowOpen, spreadOf(comparison.low)),
     high: read.high === null ? noSide(axes, Infinity) : sideOf(read.high, axes, highOpen, spreadOf(comparison.high)),

@@ -1,4 +1,5 @@
 /** Built in: a reading of a cell whose order, or specification, has a tolerance must lie inside it. */
+import { guardFactor } from '../certainty/decision.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
 import type { SlotId } from '../ir.ts';
@@ -43,6 +44,7 @@ function toSizeOf(plan: Plan, slot: Slot): ToSize | null {
     trace: [plan.keyOf(slot.id, plan.clock.at('measured'))],
     question: {
       comparison: null,
+      guard: guardFactor(plan),
       value: { data: value.tensor.data, mark, open: false, spread: spreadOf(plan, slot.id) },
       low: { data: low.data, mark: exact, open: false, spread: null },
       high: { data: high.data, mark: exact, open: false, spread: null },

@@ -16,8 +16,6 @@ export interface Verdict {
 }
 
 const tolerance = 1e-9;
-/** Middle ± 1.65 u: one in twenty beyond either end. */
-export const riskFactor = 1.65;
 
 /** Worst first. */
 export const worstFirst: readonly CheckState[] = [
@@ -46,7 +44,8 @@ export function verdictOf(question: Question, axes: readonly Axis[], cell: numbe
   if (marks.includes(Mark.absent)) return { ...figures, state: 'not-applicable', band: null };
   if (value.mark[cell] === Mark.missing) return { ...figures, state: 'cannot-tell', band: null };
   const out = isBelow(value.data[cell]!, low, cell) || isAbove(value.data[cell]!, high, cell);
-  if (out) return { ...figures, state: 'out-of-limits', band: bandOf(value, axes, cell) };
+  if (out && isBeyond(question, axes, cell))
+    return { ...figures, state: 'out-of-limits', band: bandOf(value, axes, cell) };
   if (mark === Mark.missing) return { ...figures, state: 'cannot-tell', band: bandOf(value, axes, cell) };
   const state = isAtRisk(question, axes, cell)
     ? 'at-risk'
@@ -81,16 +80,35 @@ function bandOf(value: Side, axes: readonly Axis[], cell: number): Verdict['band
   return reach === 0 ? null : { low: movement.middle - reach, high: movement.middle + reach };
 }
 
-function isAtRisk({ value, low, high }: Question, axes: readonly Axis[], cell: number): boolean {
+interface SideStanding {
+  /** Beyond this limit as it was found. */
+  readonly out: boolean;
+  /** From the limit to the value with all that is unsure at its middle; below nought it is beyond. */
+  readonly room: number;
+  readonly u: number;
+  readonly slack: number;
+}
+
+function sidesOf({ value, low, high }: Question, axes: readonly Axis[], cell: number): readonly SideStanding[] {
   const at = movementOf(value, axes, cell);
-  const crosses = (side: Side, towards: 1 | -1): boolean => {
+  return ([low, high] as const).flatMap((side): readonly SideStanding[] => {
     const limit = side.data[cell]!;
-    if (!Number.isFinite(limit)) return false;
+    if (!Number.isFinite(limit)) return [];
     const room = difference(at, movementOf(side, axes, cell));
-    const u = uncertaintyOf(room);
-    return u > 0 && towards * room.middle - riskFactor * u < -slack(limit);
-  };
-  return crosses(low, 1) || crosses(high, -1);
+    const out = side === low ? isBelow(value.data[cell]!, low, cell) : isAbove(value.data[cell]!, high, cell);
+    return [{ out, room: side === low ? room.middle : -room.middle, u: uncertaintyOf(room), slack: slack(limit) }];
+  });
+}
+
+/** Neither surely inside nor surely beyond. */
+function isAtRisk(question: Question, axes: readonly Axis[], cell: number): boolean {
+  return sidesOf(question, axes, cell).some(({ room, u, slack }) => u > 0 && room - question.guard * u < -slack);
+}
+
+/** Surely beyond one limit; where nothing is unsure, beyond is surely beyond. */
+function isBeyond(question: Question, axes: readonly Axis[], cell: number): boolean {
+  const sides = sidesOf(question, axes, cell);
+  return sides.some(({ out, room, u, slack }) => (u === 0 ? out : room + question.guard * u < -slack));
 }
 
 /** A demand that is true or false: 1 holds. */

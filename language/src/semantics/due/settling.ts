@@ -5,7 +5,6 @@
 import type { CheckCell, CheckOutcome, MissingInput, Outcome } from '../plan/outcome.ts';
 import { difference, movementOf, questionOf, readComparison } from '../check/question.ts';
 import type { Movement, Question } from '../check/question.ts';
-import { riskFactor } from '../check/verdict.ts';
 import { planBuild } from '../plan/run.ts';
 import type { Plan } from '../plan/run.ts';
 
@@ -84,7 +83,7 @@ function questionsOf(plan: Plan, { rule, expect, kind, origin, axes }: CheckOutc
 }
 
 function addShares(
-  { value, low, high }: Question,
+  { value, low, high, guard }: Question,
   { axes, cells }: CheckOutcome,
   cell: number,
   add: (key: string, share: number) => void,
@@ -100,7 +99,7 @@ function addShares(
     const room = difference(at, limit);
     const whole = variance(room);
     if (whole === 0) continue;
-    const taken = Math.min(1, (riskFactor * Math.sqrt(whole)) / Math.max(Math.abs(room.middle), Number.MIN_VALUE));
+    const taken = Math.min(1, (guard * Math.sqrt(whole)) / Math.max(Math.abs(room.middle), Number.MIN_VALUE));
     for (const { source, by } of room.moves.values())
       for (const one of source.cells) add(keyOf(one), (taken * (by * source.deviation) ** 2) / whole);
   }

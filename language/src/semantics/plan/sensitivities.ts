@@ -144,7 +144,7 @@ export class Sensitivities {
   private moving(sources: readonly Source[]): Plan {
     const lanes = sources.length * 2;
     return this.middles().withInputs(
-      [...overridesOf(lanesOf(sources, lanes)), ...chosen(this.plan.schema)],
+      [...overridesOf(lanesOf(sources, lanes)), ...chosenOnes(this.plan.schema)],
       lanes,
       'unsure',
     );
@@ -154,7 +154,7 @@ export class Sensitivities {
 const choices = new WeakMap<Schema, readonly Override[]>();
 
 /** What was chosen stays chosen: that a figure is known only so well does not put another part in its place. */
-function chosen(schema: Schema): readonly Override[] {
+export function chosenOnes(schema: Schema): readonly Override[] {
   const known =
     choices.get(schema) ??
     schema.slots.flatMap(({ id, formula }): Override[] =>

@@ -1,7 +1,6 @@
 /** How far a check is from holding, at many candidates beside each other: below nought it does not hold, or not surely. */
 import { difference, movementOf, questionOf, readComparison, tensorOf, uncertaintyOf } from '../check/question.ts';
 import type { Question } from '../check/question.ts';
-import { riskFactor } from '../check/verdict.ts';
 import type { Axis, Tensor } from '../evaluate/value.ts';
 import { along, lanesId, sizeOf } from '../plan/cells.ts';
 import type { CheckOutcome } from '../plan/outcome.ts';
@@ -97,7 +96,7 @@ function guardOf(
   const u = uncertaintyOf(room);
   if (u === 0) return 0;
   const off = room.middle - (question.value.data[cell]! - limit);
-  return Math.max(0, riskFactor * u - towards * off);
+  return Math.max(0, question.guard * u - towards * off);
 }
 
 /** Reads one cell in one lane. */
