@@ -1,6 +1,6 @@
 /** Runs the tests and closes with one line that says how many passed and failed. Arguments go to the test runner, `--config=FILE` for other tests. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -14,6 +14,9 @@ const own = process.argv.slice(2);
 const config = own.some((argument) => argument.startsWith('--config=')) ? [] : ['--config=tests/vitest.config.ts'];
 const folder = mkdtempSync(join(tmpdir(), 'thou-tests-'));
 const output = join(folder, 'report.json');
+// the trees of the trade library are made once, not in every file of tests; where they cannot be, each reads the texts
+mkdirSync('language/dist', { recursive: true });
+spawnSync(process.execPath, ['language/src/command-line/make-ready.ts', 'language/dist/prelude.json']);
 const run = spawnSync(
   process.execPath,
   [

@@ -1,19 +1,9 @@
-/** The trade library as it stands in its folder. */
-import { readFileSync } from 'node:fs';
+/** The trade library as it stands in its folder; its trees ready-made where `npm test` made them. */
+import { readLibrary } from '../../language/src/command-line/library.ts';
 import type { LibraryText } from '../../language/src/semantics/project.ts';
 
-const folder = new URL('../../language/prelude/', import.meta.url);
-const read = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
-
-interface Edition {
-  readonly edition: number;
-  readonly root: string;
-  readonly files: readonly string[];
-}
-
-const { edition, root, files } = JSON.parse(read('edition.json')) as Edition;
+const { text } = readLibrary();
 export const library: LibraryText = {
-  edition,
-  root,
-  files: files.map((name) => ({ uri: `prelude:/${name}`, text: read(name) })),
+  ...text,
+  files: text.files.map((file) => ({ ...file, uri: `prelude:/${file.uri.split('/').at(-1)}` })),
 };
