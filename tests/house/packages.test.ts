@@ -21,7 +21,7 @@ const lock = JSON.parse(textOf('package-lock.json')) as Lock;
 test.each(manifests)('%s pins exact versions', (file) => {
   const { dependencies, devDependencies } = JSON.parse(textOf(file)) as Manifest;
   const loose = Object.entries({ ...dependencies, ...devDependencies }).filter(
-    ([, version]) => !/^\d+\.\d+\.\d+$/.test(version),
+    ([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version),
   );
   expect(loose).toEqual([]);
 });

@@ -15,7 +15,7 @@ const tradeWords: ReadonlySet<string> = new Set(
 );
 
 /** Compounds of the trade library that a program would use for something else as well. */
-const neutral = new Set(['to-size', 'to-step', 'room-left']);
+const neutral = new Set(['to-size', 'to-step', 'room-left', 'in-order', 'read-places', 'checked-at']);
 
 function compounds(): string[] {
   const folder = join(top, 'language/prelude');

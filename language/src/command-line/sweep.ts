@@ -29,7 +29,7 @@ export const sweepCommand: Command = {
   name: 'sweep',
   takes: 'FILE NAME over INPUT FROM..TO',
   summary: 'a figure while another one goes from here to there and nothing else changes',
-  note: 'For example: thou sweep engine.thou gap over shim.thickness "0.90..1.30 mm" --format svg -o gap.svg',
+  note: 'For example: thou sweep press.thou gap over shim.thickness "0.90..1.30 mm" --format svg -o gap.svg',
   options: [
     { name: 'steps', takes: 'COUNT', text: `so many figures, both ends counted (else ${usual})` },
     { name: 'build', takes: 'NAME', text: 'in this build or variant (else the first of the file)' },

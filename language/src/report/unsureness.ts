@@ -2,6 +2,9 @@
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { labelOf } from '../semantics/plan/labels.ts';
 import { planBuild } from '../semantics/plan/run.ts';
+import type { Plan } from '../semantics/plan/run.ts';
+import { stackOf } from '../semantics/certainty/ranking.ts';
+import type { Stack } from '../semantics/certainty/ranking.ts';
 import type { Source } from '../semantics/plan/unsure.ts';
 import { influencesOn } from '../semantics/solve/influence.ts';
 import type { Influence } from '../semantics/solve/influence.ts';
@@ -14,7 +17,7 @@ import { gridOf, styleOf } from './writing.ts';
 
 /** One thing that a figure is unsure through. */
 export interface Part {
-  /** `plate[3].width`, `bore-gauge`. */
+  /** `plate[3].width`, `gauge-2`. */
   readonly name: string;
   readonly sort: Source['sort'];
   /** Twice the standard uncertainty that it brings in alone, in SI of the figure. */
@@ -32,19 +35,22 @@ const sortWords: Readonly<Record<Source['sort'], string>> = {
 
 /** The largest first; empty where nothing is unsure. */
 export function partsOfUnsureness(outcome: Outcome, one: SlotOutcome, cell: number): readonly Part[] {
-  const spread = planBuild(outcome.binding, undefined, outcome.texts).sensitivities().ofSlot(one.slot.id);
-  const moved = spread.moves.flatMap(({ source, by }) =>
-    by[cell] === 0 || by[cell] === undefined ? [] : [{ source, u: Math.abs(by[cell]) * source.deviation }],
-  );
-  const whole = moved.reduce((sum, { u }) => sum + u * u, 0);
-  return moved
-    .map(({ source, u }) => ({
-      name: nameOf(outcome, source),
-      sort: source.sort,
-      brings: 2 * u,
-      share: whole === 0 ? 0 : (u * u) / whole,
-    }))
-    .sort((a, b) => b.share - a.share);
+  const plan = planBuild(outcome.binding, undefined, outcome.texts);
+  return (stacksOf(plan, one)[cell]?.parts ?? []).map(({ source, uncertainty, share }) => ({
+    name: nameOf(outcome, source),
+    sort: source.sort,
+    brings: 2 * uncertainty,
+    share,
+  }));
+}
+
+const stacks = new WeakMap<SlotOutcome, readonly Stack[]>();
+
+/** Of all its cells together. */
+function stacksOf(plan: Plan, one: SlotOutcome): readonly Stack[] {
+  const known = stacks.get(one) ?? stackOf(plan, one.slot.id);
+  stacks.set(one, known);
+  return known;
 }
 
 function nameOf({ binding, slots }: Outcome, { sort, id, cells }: Source): string {
@@ -54,7 +60,7 @@ function nameOf({ binding, slots }: Outcome, { sort, id, cells }: Source): strin
   return labelOf(binding.schema, one.slot, first.cell, one.axes);
 }
 
-/** `skirt[3] (tolerance) ± 0.0003 in, 71 %`: one line each, what is small told together. */
+/** `width[3] (tolerance) ± 0.0003 in, 71 %`: one line each, what is small told together. */
 export function unsureLines(outcome: Outcome, one: SlotOutcome, cell: number, most: number): string[] {
   const parts = partsOfUnsureness(outcome, one, cell);
   const [showing] = showingsIn(outcome, one.slot);
