@@ -1,4 +1,5 @@
 // The table of commands: it runs them and writes their help.
+import { chanceCommand } from './chance.ts';
 import { check } from './check.ts';
 import { compareCommand } from './compare.ts';
 import { diffCommand } from './diff.ts';
@@ -19,6 +20,7 @@ export const commands: readonly Command[] = [
   diffCommand,
   solveCommand,
   sweepCommand,
+  chanceCommand,
   format,
   manualCommand,
   serveCommand,

@@ -1,6 +1,6 @@
 // How a figure stands, in words: its limits, and the state of what is checked on it. Knows no layout.
 import { worstFirst } from '../semantics/check/verdict.ts';
-import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { CheckCell, CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { cellCount, cellsInWords, placesOf } from './cells.ts';
 import { limitsText, unitText } from './figures.ts';
 import { showingOfCheck, stateWords } from './check-words.ts';
@@ -61,25 +61,30 @@ const plainWords = {
 
 /** Cells of a figure that a check looks at: at the same places, and of the same figure. */
 export function checkedCells(one: SlotOutcome, check: CheckOutcome): Map<number, CheckState> {
-  const states = new Map<number, CheckState>();
+  return new Map([...checkCells(one, check)].map(([cell, { state }]) => [cell, state]));
+}
+
+/** By cell of the figure: what was judged there. */
+export function checkCells(one: SlotOutcome, check: CheckOutcome): Map<number, CheckCell> {
+  const cells = new Map<number, CheckCell>();
   const value = one.views.measured;
-  if (value.is !== 'numbers') return states;
+  if (value.is !== 'numbers') return cells;
   for (let cell = 0; cell < cellCount(one.axes); cell++) {
     const places = placesOf(one.axes, cell);
     const figure = value.tensor.data[cell] ?? NaN;
     const found = check.cells.find(
       (each) => each.value !== null && isSame(each.value, figure) && sharesPlaces(one, places, check, each.places),
     );
-    if (found) states.set(cell, found.state);
+    if (found) cells.set(cell, found);
   }
-  return states;
+  return cells;
 }
 
 function isSame(a: number, b: number): boolean {
   return Math.abs(a - b) <= 1e-12 * Math.max(Math.abs(a), Math.abs(b));
 }
 
-function sharesPlaces(
+export function sharesPlaces(
   one: SlotOutcome,
   places: readonly number[],
   check: CheckOutcome,
