@@ -2,6 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { docOf, parseFile } from '../../language/src/grammar/file.ts';
+import { filesOf } from '../../language/src/report/place.ts';
+import { sectionsOf } from '../../language/src/report/sections.ts';
 import { library } from './library.ts';
 import { engine, unit } from './rows/row.ts';
 import { run, runSample, type Result } from './run.ts';
@@ -115,6 +117,27 @@ describe('what stays quiet', () => {
     ['a guide and a seat by name', 'layout: single\nintake { guide.material: bearing-bronze, seat.angle: 45 deg }'],
     ['a carburettor by its card', 'layout: single\ncarburettor { rated-flow: 500 cfm, rated-at: 3 inHg }'],
   ])('%s', (_, members) => expect(spoken(members)).toEqual([]));
+});
+
+describe('on the sheet', () => {
+  const sections = (members: string) =>
+    sectionsOf(run(engine(members)).build('row').outcome, {
+      files: filesOf(
+        () => undefined,
+        () => '',
+      ),
+      chapters: library.files.map(({ uri }) => ({ uri, title: uri })),
+    });
+  const partsOf = (members: string, title: string): readonly string[] =>
+    sections(members).find((section) => section.title === title)?.parts ?? [];
+  test('metals that are taken for granted are told of beside figures of their own part only', () => {
+    expect(sections('layout: single').map(({ title }) => title)).not.toContain('Exhaust');
+    expect(partsOf('layout: single\nintake.lobe.lift: 9 mm', 'Intake')).toEqual([]);
+    expect(partsOf('layout: single\nintake.guide.bore: 7 mm', 'Intake')).toEqual(['Guide material: bearing-bronze']);
+    expect(partsOf('layout: single\nintake.guide.material: grey-iron', 'Intake')).toEqual([
+      'Guide material: grey-iron',
+    ]);
+  });
 });
 
 describe('words that go with a figure', () => {

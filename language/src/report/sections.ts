@@ -36,18 +36,22 @@ export function sectionsOf(outcome: Outcome, options: SectionOptions): SheetSect
   const parts = fittedParts(outcome);
   return drafts(outcome, options)
     .map(({ title, doc, mount, slots }) => {
-      const lines: (SheetSingle | SheetRow)[] = slots.flatMap((one) =>
-        rowsOf(one, {
+      const shown = new Set<number>();
+      const lines: (SheetSingle | SheetRow)[] = slots.flatMap((one) => {
+        const rows = rowsOf(one, {
           outcome,
           checks: checks.get(one.slot.id) ?? [],
           name: nameWithin(one, mount),
           files: options.files,
-        }),
-      );
+        });
+        if (rows.length > 0) shown.add(one.slot.mount);
+        return rows;
+      });
+      const told = parts.filter((fitted) => isChosen(fitted) || shown.has(fitted.mount.parent ?? 0));
       return {
         title,
         doc,
-        parts: mount ? partNames(parts, mount, outcome.binding.schema) : [],
+        parts: mount ? partNames(told, mount, outcome.binding.schema) : [],
         singles: lines.filter((line) => line.kind === 'single'),
         rows: lines.filter((line) => line.kind === 'row'),
       };
@@ -140,6 +144,11 @@ function isGivenOutside(one: SlotOutcome, library: ReadonlySet<string>): boolean
     if (source && !library.has(source.origin.uri)) return true;
   }
   return false;
+}
+
+/** Named by somebody; a part taken for granted is told of beside figures of what it is fitted to. */
+function isChosen({ parts }: ReturnType<typeof fittedParts>[number]): boolean {
+  return parts.some((part) => part !== null && part.layer !== 'default' && part.layer !== 'mount-default');
 }
 
 function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Schema): string[] {

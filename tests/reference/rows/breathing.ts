@@ -193,8 +193,8 @@ export const breathingRows: readonly Row[] = [
   {
     id: 'IN-05 time of a cycle',
     source: '120 / N: 17.14286 ms',
-    text: v8(''),
-    path: 'cycle-time',
+    text: v8('injector.many: 8'),
+    path: 'injector.cycle-time',
     expected: 17.14286,
     unit: 'ms',
     tolerance: 1e-5,
