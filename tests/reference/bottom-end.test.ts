@@ -1,5 +1,6 @@
 /** Check values from outside for pistons, rings, balance, loads and fasteners, and their rules: once where they speak, once where they must not. */
 import { describe, expect, test } from 'vitest';
+import { balanceRows } from './rows/balance.ts';
 import { fastenerRows } from './rows/fasteners.ts';
 import { loadRows } from './rows/loads.ts';
 import { ringRows } from './rows/rings.ts';
@@ -11,6 +12,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['pistons and rings', ringRows],
   ['fasteners', fastenerRows],
   ['loads', loadRows],
+  ['balance', balanceRows],
 ];
 
 for (const [name, rows] of groups) {

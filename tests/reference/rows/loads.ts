@@ -8,14 +8,14 @@ const khurmi = (wanted: string, type: string): string =>
     '',
     `derive angle: Angle = 60 deg
 derive force: Force = gas-force(0.35 MPa, 0.5 m) - 250 kg * piston-bend-at(angle, 0.6 m, 1.2 m, 0 m) * (250 rpm) ^ 2
-derive lean: Angle = rod-angle-at(angle, 0.6 m, 1.2 m, 0 m)
+derive leaning: Angle = rod-angle-at(angle, 0.6 m, 1.2 m, 0 m)
 derive wanted: ${type} = ${wanted}`,
   );
 /** H. N. Gupta, ex. 13.2: 65 mm bore, 50 bar, 900 N of friction, r 30, l 120 mm, the crankpin square to the bore. */
 const gupta = (wanted: string, offset: string): string =>
   engine(
     '',
-    `derive lean: Angle = rod-angle-at(90 deg - top-angle(60 mm, 120 mm, ${offset}), 60 mm, 120 mm, ${offset})
+    `derive leaning: Angle = rod-angle-at(90 deg - top-angle(60 mm, 120 mm, ${offset}), 60 mm, 120 mm, ${offset})
 derive force: Force = gas-force(50 bar, 65 mm) - 900 N
 derive wanted: Force = ${wanted}`,
   );
@@ -30,11 +30,11 @@ const exact = (() => {
     ((r * Math.cos(turned)) ** 2 - (r * Math.sin(turned)) ** 2) / along +
     ((r * Math.sin(turned)) ** 2 * (r * Math.cos(turned)) ** 2) / along ** 3;
   const force = (0.35e6 * Math.PI) / 4 / 4 - 250 * bend * w * w;
-  const lean = Math.asin((r * Math.sin(turned)) / l);
+  const leaning = Math.asin((r * Math.sin(turned)) / l);
   return {
-    thrust: force * Math.tan(lean),
-    rod: force / Math.cos(lean),
-    torque: force * r * (Math.sin(turned) + Math.cos(turned) * Math.tan(lean)),
+    thrust: force * Math.tan(leaning),
+    rod: force / Math.cos(leaning),
+    torque: force * r * (Math.sin(turned) + Math.cos(turned) * Math.tan(leaning)),
   };
 })();
 const weighed = engine(
@@ -94,7 +94,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-11 side thrust',
     source: `${khurmiNote} 10.97 kN`,
-    text: khurmi('force * tan(lean)', 'Force'),
+    text: khurmi('force * tan(leaning)', 'Force'),
     path: 'wanted',
     expected: exact.thrust,
     unit: 'N',
@@ -103,7 +103,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-11 rod',
     source: `${khurmiNote} 50.65 kN`,
-    text: khurmi('force / cos(lean)', 'Force'),
+    text: khurmi('force / cos(leaning)', 'Force'),
     path: 'wanted',
     expected: exact.rod,
     unit: 'N',
@@ -121,7 +121,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-11 near the print',
     source: 'the two-term figure of the book is within 1 %',
-    text: khurmi('force / cos(lean)', 'Force'),
+    text: khurmi('force / cos(leaning)', 'Force'),
     path: 'wanted',
     expected: 50650,
     unit: 'N',
@@ -130,7 +130,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-13 rod',
     source: 'H. N. Gupta, Fundamentals of IC Engines, ex. 13.2 p. 424',
-    text: gupta('force / cos(lean)', '0 mm'),
+    text: gupta('force / cos(leaning)', '0 mm'),
     path: 'wanted',
     expected: 16206,
     unit: 'N',
@@ -139,7 +139,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-13 side thrust',
     source: 'H. N. Gupta, ex. 13.2',
-    text: gupta('force * tan(lean)', '0 mm'),
+    text: gupta('force * tan(leaning)', '0 mm'),
     path: 'wanted',
     expected: 4050,
     unit: 'N',
@@ -148,7 +148,7 @@ export const loadRows: readonly Row[] = [
   {
     id: 'K-13 side thrust with the pin 2 mm off',
     source: 'H. N. Gupta, ex. 13.2',
-    text: gupta('force * tan(lean)', '2 mm'),
+    text: gupta('force * tan(leaning)', '2 mm'),
     path: 'wanted',
     expected: 3765,
     unit: 'N',

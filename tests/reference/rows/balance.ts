@@ -1,0 +1,357 @@
+/** Shaking forces and couples of known layouts, correction in two planes, holes, grades. */
+import { computed, engine, type Row } from './row.ts';
+
+const weights =
+  'piston { mass: 1 kg, pin { mass: 0 g, locks: 0 g } }\nring.mass: [top: 0, second: 0, oil: 0] g\nrod { small-end: 0 g, big-end: 0 g, bearing: 0 g }';
+/** One kilogram a piston, crank radius 1 m, rod of 4 m, pins 1 m apart, one radian a second: forces come out in units of m·r·ω². */
+const unitEngine = (layout: string, wanted = '', type = 'Force per shaking-order'): string =>
+  engine(
+    `layout: ${layout}\n${weights}\ncrank.stroke: 2 m\nrod.length: 4 m\npin-spacing: 1 m\nredline: ${30 / Math.PI} rpm`,
+    wanted === '' ? '' : `derive wanted: ${type} = ${wanted}`,
+  );
+const [second, fourth, sixth] = [0.254025, -0.00409811, 7.4379e-5];
+/** Sums of unit vectors by hand, times the coefficient of each order. */
+const orders = (first: number, sums: number, higher = 0): number[] => [
+  first,
+  sums * second,
+  higher * Math.abs(fourth),
+  higher * sixth,
+];
+const known = (
+  id: string,
+  source: string,
+  text: string,
+  path: string,
+  expected: readonly number[],
+  tolerance = 1e-6,
+): Row => ({ id, source, text, path, expected, unit: '1', tolerance });
+const part = (name: string, members: string): string => `part ${name}: Layout { ${members} }`;
+const withPart = (name: string, members: string, wanted = '', type = ''): string =>
+  unitEngine(name, wanted, type).replace('\nbuild', `\n${part(name, members)}\nbuild`);
+const flatEight =
+  'cylinders: 8, throws: 4, banks: 2, throw-angle: [45, 225, 225, 45] deg, bore-angle: [45, -45, 45, -45, 45, -45, 45, -45] deg, bank-of: [1, 2, 1, 2, 1, 2, 1, 2], crankpin: [1, 1, 2, 2, 3, 3, 4, 4], firing-order: [1, 8, 3, 6, 4, 5, 2, 7]';
+const narrowTwin =
+  'cylinders: 2, throws: 1, banks: 2, throw-angle: [30] deg, bore-angle: [30, -30] deg, bank-of: [1, 2], crankpin: [1, 1], firing-order: [1, 2]';
+const shortFour = engine(
+  `layout: swung\n${weights.replace('1 kg', '2 kg')}\ncrank.stroke: 100 mm\nrod.length: 200 mm\npin-spacing: 0.2 m\nredline: 2000 rpm`,
+  part(
+    'swung',
+    'cylinders: 4, throws: 4, throw-angle: [0, 180, 270, 90] deg, crankpin: [1, 2, 3, 4], firing-order: [1, 3, 2, 4]',
+  ),
+);
+const twin = engine(
+  `layout: vee-2-90\n${weights.replace('1 kg', '2 kg')}\ncrank.stroke: 120 mm\nrod.length: 240 mm\npin-spacing: 0 m\nredline: 2500 rpm`,
+);
+const run = engine(
+  'layout: single\ncrank { mass: 25 kg }\nredline: 3000 rpm\nbalance-grade: 6.3 mm/s\nbalancing { reading: [front-plane: 100, rear-plane: 0] g*mm, reading-angle: [front-plane: 0, rear-plane: 0] deg, read-places: [front-plane: 0, rear-plane: 500] mm, correction-places: [front-plane: 100, rear-plane: 400] mm, drill: 12.7 mm, drill-radius: 80 mm }',
+);
+
+export const balanceRows: readonly Row[] = [
+  known('LY-17', 'numerical Fourier of the exact acceleration, rod four radii', unitEngine('single'), 'order-at-top', [
+    1,
+    second,
+    fourth,
+    sixth,
+  ]),
+  known(
+    'one cylinder',
+    'definition: its orders along the bore',
+    unitEngine('single'),
+    'shaking-force',
+    orders(1, 1, 1),
+  ),
+  known('LY-07 forces', 'inline three: closed form, forces 0', unitEngine('inline-3'), 'shaking-force', [
+    0,
+    0,
+    0,
+    3 * sixth,
+  ]),
+  known('LY-07 couples', 'inline three: closed form, √3', unitEngine('inline-3'), 'shaking-couple', [
+    1.732051,
+    1.732051 * second,
+    1.732051 * -fourth,
+    0,
+  ]),
+  known(
+    'inline four',
+    'textbook: first order nil, second 4 m·r·ω²·λ',
+    unitEngine('inline-4'),
+    'shaking-force',
+    orders(0, 4, 4),
+  ),
+  known(
+    'inline four, couples',
+    'textbook: none, the crank is a mirror of itself',
+    unitEngine('inline-4'),
+    'shaking-couple',
+    [0, 0, 0, 0],
+  ),
+  known(
+    'LY-08 forces',
+    'inline five 1-2-4-5-3: closed form, forces 0',
+    unitEngine('inline-5'),
+    'shaking-force',
+    [0, 0, 0, 0],
+  ),
+  {
+    ...known(
+      'LY-08 couples',
+      'inline five 1-2-4-5-3: closed form; text books give 0.449 and 4.98',
+      unitEngine('inline-5', 'shaking-couple / abs(mean(order-at-top over cylinder))', 'Force per shaking-order'),
+      'wanted',
+      [0.449028, 4.979797, 0.449028, 0.449028],
+    ),
+  },
+  known('inline six', 'textbook: free of forces to the fifth order', unitEngine('inline-6'), 'shaking-force', [
+    0,
+    0,
+    0,
+    6 * sixth,
+  ]),
+  known('inline six, couples', 'textbook: none', unitEngine('inline-6'), 'shaking-couple', [0, 0, 0, 0]),
+  known(
+    'flat six',
+    'textbook: forces of first and second order nil',
+    unitEngine('flat-6'),
+    'shaking-force',
+    [0, 0, 0, 0],
+  ),
+  known(
+    'LY-10',
+    '90° vee eight, cross plane: closed form, first-order couple √10, turning with the crank',
+    unitEngine('vee-8-cross', 'shaking-couple[shaking-order: 1]', 'Torque'),
+    'wanted',
+    [3.162278],
+  ),
+  known(
+    'LY-10 beyond counterweights',
+    '90° vee eight, cross plane: closed form, nothing turns against the crank',
+    unitEngine('vee-8-cross'),
+    'couple-beyond-counterweights',
+    [0],
+  ),
+  known(
+    'LY-10 forces',
+    '90° vee eight, cross plane: closed form, none of first and second order',
+    unitEngine('vee-8-cross', 'shaking-force[shaking-order: 1] + shaking-force[shaking-order: 2]', 'Force'),
+    'wanted',
+    [0],
+  ),
+  known(
+    'LY-11 first order',
+    '90° vee eight, flat plane: closed form',
+    withPart('flat-eight', flatEight, 'shaking-force[shaking-order: 1]', 'Force'),
+    'wanted',
+    [0],
+  ),
+  known(
+    'LY-11 second order',
+    '90° vee eight, flat plane: closed form, 4√2 across the vee',
+    withPart('flat-eight', flatEight, 'shaking-force[shaking-order: 2]', 'Force'),
+    'wanted',
+    [5.656854 * second],
+  ),
+  known(
+    'LY-11 across',
+    '90° vee eight, flat plane: closed form, none up and down',
+    withPart('flat-eight', flatEight, 'shaking-force-least[shaking-order: 2]', 'Force'),
+    'wanted',
+    [0],
+  ),
+  known(
+    'LY-13 60°, greatest',
+    '60° vee twin on one pin: closed form, √3/2 at every angle',
+    withPart('narrow-twin', narrowTwin, 'shaking-force[shaking-order: 2]', 'Force'),
+    'wanted',
+    [0.866025 * second],
+  ),
+  known(
+    'LY-13 60°, least',
+    '60° vee twin on one pin: closed form, √3/2 at every angle',
+    withPart('narrow-twin', narrowTwin, 'shaking-force-least[shaking-order: 2]', 'Force'),
+    'wanted',
+    [0.866025 * second],
+  ),
+  known(
+    'LY-13 90°',
+    '90° vee twin: closed form, √2 across the vee',
+    unitEngine('vee-2-90', 'shaking-force[shaking-order: 2]', 'Force'),
+    'wanted',
+    [1.414214 * second],
+  ),
+  known(
+    'LY-13 90°, first order',
+    '90° vee twin: closed form, half of two pistons turns with the crank and nothing against it',
+    unitEngine('vee-2-90'),
+    'beyond-counterweights',
+    [0],
+  ),
+  known(
+    '90° vee twin, half hung on the pin',
+    'closed form: nothing of the first order is left',
+    unitEngine('vee-2-90').replace('redline', 'balance-factor: 50 %\nredline'),
+    'first-order-left',
+    [0],
+  ),
+  known(
+    'one cylinder, half hung on the pin',
+    'closed form: a half goes round the other way',
+    unitEngine('single').replace('redline', 'balance-factor: 50 %\nredline'),
+    'first-order-left',
+    [0.5],
+  ),
+  {
+    id: 'LY-14 primary',
+    source: 'textbook problem, recomputed by closed form',
+    text: shortFour.replace('build', 'derive wanted: Torque = shaking-couple[shaking-order: 1]\nbuild'),
+    path: 'wanted',
+    expected: 1240.687,
+    unit: 'N*m',
+    tolerance: 0.05,
+  },
+  {
+    id: 'LY-14 secondary',
+    source: 'textbook problem with λ alone, 877.2982; exact coefficient for λ = 1/4 is 0.2540250',
+    text: shortFour.replace('build', 'derive wanted: Torque = shaking-couple[shaking-order: 2]\nbuild'),
+    path: 'wanted',
+    expected: (877.2982 * second) / 0.25,
+    unit: 'N*m',
+    tolerance: 0.05,
+  },
+  {
+    id: 'LY-16 first order',
+    source: 'textbook problem, closed form',
+    text: twin.replace('build', 'derive wanted: Force = shaking-force[shaking-order: 1]\nbuild'),
+    path: 'wanted',
+    expected: 8224.67,
+    unit: 'N',
+    tolerance: 0.05,
+  },
+  {
+    id: 'LY-16 second order',
+    source: 'textbook problem with λ alone, 2907.86; exact coefficient for λ = 1/4 is 0.2540250',
+    text: twin.replace('build', 'derive wanted: Force = shaking-force[shaking-order: 2]\nbuild'),
+    path: 'wanted',
+    expected: (2907.86 * second) / 0.25,
+    unit: 'N',
+    tolerance: 0.05,
+  },
+  {
+    id: 'BB-09',
+    source: 'two-plane transfer: 133.33 in front, 33.33 opposite behind',
+    text: run,
+    path: 'balancing.correction',
+    expected: [400 / 3, 100 / 3],
+    unit: 'g*mm',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'BB-09 where',
+    source: 'two-plane transfer',
+    text: run,
+    path: 'balancing.correction-angle',
+    expected: [0, 180],
+    unit: 'deg',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'G-02 per plane',
+    source: 'ISO 21940-11, computed: half of 501.338',
+    text: run,
+    path: 'balancing.allowed',
+    expected: [250.6690354, 250.6690354],
+    unit: 'g*mm',
+    tolerance: 1e-6,
+  },
+  {
+    id: 'achieved grade',
+    source: 'ISO 21940-11: 166.67 g·mm at 3000 rpm on 25 kg',
+    text: run,
+    path: 'balancing.grade',
+    expected: ((500 / 3) * 1e-6 * 100 * Math.PI) / 25,
+    unit: 'm/s',
+    tolerance: 1e-12,
+  },
+  {
+    id: 'BB-02',
+    source: 'definition: one rod, half, and oil',
+    text: engine(
+      'layout: single\nbalance-factor: 50 %\noil-allowance: 6 g\npiston { mass: 438 g, pin { mass: 118 g, locks: 2 g } }\nring.mass: [top: 12, second: 10, oil: 16] g\nrod { small-end: 171 g, big-end: 435 g, bearing: 47 g }',
+    ),
+    path: 'bobweight',
+    expected: [435 + 47 + 6 + 0.5 * 767],
+    unit: 'g',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'B-01 force left',
+    source:
+      'Bevan, Theory of Machines, ch. 14 ex. 5: 1436 lb with g = 32.2 and the radius 7.5 in; half of 150 lb at 300 rpm',
+    text: computed('Force', 'whirled(75 lb * 7.5 in, 300 rpm)'),
+    path: 'wanted',
+    expected: 1436.76,
+    unit: 'lbf',
+    tolerance: 1.5,
+  },
+  {
+    id: 'B-04 force left',
+    source: 'Sarkar, ex. 12-1: a third along the bore at 30°, two thirds across it; 3264.06',
+    text: computed(
+      'Force',
+      'hypot(whirled(40 kg * 90 mm, 250 rpm) * cos(30 deg), whirled(80 kg * 90 mm, 250 rpm) * sin(30 deg))',
+    ),
+    path: 'wanted',
+    expected: 3264.06,
+    unit: 'N',
+    tolerance: 0.1,
+  },
+  {
+    id: 'counterweight at another radius',
+    source: 'Bevan, ex. 5: 255 lb at 7.5 in by 6 in; prints 318.8',
+    text: computed('Mass', 'counterweight-for(255 lb, 7.5 in, 6 in)'),
+    path: 'wanted',
+    expected: 318.75,
+    unit: 'lb',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'hole with a point',
+    source: 'first moments of cylinder and cone: cone 3.8154 mm, written out',
+    text: computed('Unbalance', 'pointed-hole-unbalance(12.7 mm, 20 mm, 80 mm, 7.85 g/cm^3)'),
+    path: 'wanted',
+    expected: (() => {
+      const a = (Math.PI / 4) * 12.7 ** 2;
+      const cone = 12.7 / (2 * Math.tan((59 * Math.PI) / 180));
+      return 7.85e-3 * a * (20 * 70 + (cone / 3) * (60 - cone / 4));
+    })(),
+    unit: 'g*mm',
+    tolerance: 1e-6,
+  },
+  {
+    id: 'hole along the crank',
+    source: 'first moment of a cylinder',
+    text: computed('Unbalance', 'axial-hole-unbalance(12.7 mm, 20 mm, 70 mm, 7.85 g/cm^3)'),
+    path: 'wanted',
+    expected: 19.88827 * 70,
+    unit: 'g*mm',
+    tolerance: 1e-2,
+  },
+  {
+    id: 'rim ground right round',
+    source: 'first moment of a half ring: 2ρb(R³ − r³)/3',
+    text: computed('Unbalance', 'ground-unbalance(80 mm, 1 mm, 180 deg, 20 mm, 7.85 g/cm^3)'),
+    path: 'wanted',
+    expected: (7.85e-3 * 20 * 2 * (80 ** 3 - 79 ** 3)) / 3,
+    unit: 'g*mm',
+    tolerance: 1e-6,
+  },
+  {
+    id: 'two holes 60 degrees apart',
+    source: 'vector sum: 1000 / (2 cos 30°)',
+    text: computed('Unbalance', 'split-hole-unbalance(1000 g*mm, 30 deg)'),
+    path: 'wanted',
+    expected: 1000 / Math.sqrt(3),
+    unit: 'g*mm',
+    tolerance: 1e-9,
+  },
+];
