@@ -3,8 +3,8 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { packed, parseFile, type ReadyFile } from '../grammar/file.ts';
-import type { Chapter } from '../report/sections.ts';
-import { capitalised, words } from '../report/place.ts';
+import type { DrawingPlan } from '../report/drawings/plan.ts';
+import { chaptersOf, type Chapter } from '../report/sections.ts';
 import type { LibraryText } from '../semantics/project.ts';
 
 export interface Library {
@@ -12,6 +12,7 @@ export interface Library {
   /** In the order of the job. */
   readonly chapters: readonly Chapter[];
   readonly cautions: readonly string[];
+  readonly drawings: readonly DrawingPlan[];
 }
 
 interface Edition {
@@ -41,10 +42,11 @@ function readAnew(): Library {
       root: edition.root,
       files: files.map(({ uri, text }, at) => ({ uri, text, ready: ready?.[at] })),
     },
-    chapters: files.map(({ name, uri, text }) => ({ uri, title: chapterTitle(name, text) })),
+    chapters: chaptersOf(files),
     cautions: readText('cautions.txt')
       .split(/\r?\n/)
       .filter((line) => line.trim() !== ''),
+    drawings: JSON.parse(readText('drawings.json')) as readonly DrawingPlan[],
   };
 }
 
@@ -86,10 +88,4 @@ export function libraryFileName(uri: string): string {
 
 function readText(name: string): string {
   return readFileSync(fileURLToPath(new URL(name, folder)), 'utf8');
-}
-
-/** A chapter says its title in its first line, `// Chapter 3, lengths and masses: …`; else its file's name is it. */
-function chapterTitle(name: string, text: string): string {
-  const said = /^\/\/ (?:Chapters? [\d ,and-]+, )?([^:\n]{3,60}):/.exec(text)?.[1];
-  return capitalised(said ?? words(name.replace(/\.thou$/, '')));
 }

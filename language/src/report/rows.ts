@@ -8,6 +8,7 @@ import { address, cellAt, cellCount, everyPlace, placeName, placesOf, placeWords
 import { bareText, figureOf, unitText } from './figures.ts';
 import { words } from './place.ts';
 import type { Files } from './place.ts';
+import type { Origin } from '../semantics/schema/schema.ts';
 import { checkedCells, limitsOf, stateOf } from './standing.ts';
 import { showingsIn } from './units.ts';
 
@@ -78,7 +79,7 @@ function single(one: SlotOutcome, cell: SheetViews, context: RowContext): SheetS
     limits: limitsOf(context.outcome, context.checks),
     state: stateOf(one, context.checks),
     note: noteOf(one),
-    place: context.files.placeOf(one.slot.origin),
+    place: context.files.placeOf(givenAt(one)),
   };
 }
 
@@ -141,6 +142,7 @@ function row(
     at,
     axis: words(along.name),
     heads: here.map((_, place) => words(String(placeName(along, place)))),
+    addresses: cellsHere.map((cell) => address(outcome.binding.schema, one.slot, one.axes, placesOf(one.axes, cell))),
     unit: unitOfRow(here, unitText(showingsIn(outcome, one.slot)[0]!)),
     lines: [
       { label: value, figures: here.map((cell) => cell.measured) },
@@ -154,7 +156,7 @@ function row(
     limits: limitsOf(outcome, checks),
     state: last || checks.length > 0 ? stateOf(one, checks) : '',
     note: last ? noteOf(one) : '',
-    place: context.files.placeOf(one.slot.origin),
+    place: context.files.placeOf(givenAt(one)),
   };
 }
 
@@ -179,6 +181,15 @@ function secondLine(cells: readonly SheetViews[]): SheetRow['second'] {
   const [unit] = units;
   if (units.size !== 1 || unit === undefined) return null;
   return { unit, numbers: parts.map((part) => part?.[0] ?? noFigure) };
+}
+
+/** Where somebody gave it; else where it is worked out. */
+export function givenAt(one: SlotOutcome): Origin {
+  for (let cell = 0; cell < cellCount(one.axes); cell++) {
+    const source = one.sourceOf(cell, 'measured');
+    if (source) return source.origin;
+  }
+  return one.slot.origin;
 }
 
 /** Why somebody says so, where one reason serves all of it. */

@@ -4,6 +4,7 @@ import type { SheetRow, SheetSection, SheetSingle } from '@thou/shared/result/sh
 import type { SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
+import type { LibraryText } from '../semantics/project.ts';
 import { cellCount } from './cells.ts';
 import { fittedParts } from './parts.ts';
 import { slotsIn } from '../semantics/reads.ts';
@@ -14,6 +15,15 @@ import { rowsOf } from './rows.ts';
 export interface Chapter {
   readonly uri: string;
   readonly title: string;
+}
+
+/** A chapter says its title in its first line, `// Chapter 3, lengths and masses: …`; else its file's name is it. */
+export function chaptersOf(files: LibraryText['files']): Chapter[] {
+  return files.map(({ uri, text }) => {
+    const said = /^\/\/ (?:Chapters? [\d ,and-]+, )?([^:\n]{3,60}):/.exec(text)?.[1];
+    const name = decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1)).replace(/\.thou$/, '');
+    return { uri, title: capitalised(said ?? words(name)) };
+  });
 }
 
 export interface SectionOptions {

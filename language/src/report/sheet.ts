@@ -1,9 +1,14 @@
 // The build sheet as a model: findings first, what is still to be measured, then the sections as the job runs, cautions last.
 // Knows no layout and no word of the trade: chapters and cautions come with the trade library.
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
-import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
+import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { settlingFirst } from '../semantics/due/settling.ts';
+import { drawingsOf } from './drawings/drawings.ts';
+import type { DrawingPlan } from './drawings/plan.ts';
+import { placesOf, placeWords } from './cells.ts';
 import { duesOf } from './due.ts';
+import { unitText } from './figures.ts';
+import { showingsIn } from './units.ts';
 import { ordersOf } from './orders.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
@@ -15,6 +20,8 @@ import type { SectionOptions } from './sections.ts';
 export interface SheetModelOptions extends SectionOptions {
   readonly edition: number | null;
   readonly cautions: readonly string[];
+  /** What is drawn, as the trade library says; none where nobody looks at drawings. */
+  readonly drawings?: readonly DrawingPlan[];
   /** Mistakes in the text, which leave figures out. */
   readonly mistakes: number;
 }
@@ -44,6 +51,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
         .join('  ');
     }),
     sections: sectionsOf(outcome, options),
+    drawings: drawingsOf(outcome, options.drawings ?? []),
     cautions: options.cautions,
   };
 }
@@ -102,9 +110,22 @@ function toMeasure(outcome: Outcome, { chapters }: SheetModelOptions): SheetMode
   const wanted = settlingFirst(outcome).filter(
     ({ input }) => own.has(input.slot) || states.get(input.slot)?.[input.cell] === 'missing',
   );
-  return duesOf(outcome, wanted).map(({ path, where, why, settles }) => {
+  return duesOf(outcome, wanted).map(({ path, slot, cells, where, why, settles }) => {
     const named = [...new Set(settles.map(checkWords))];
     const more = named.length > 4 ? [...named.slice(0, 3), `${named.length - 3} more`] : named;
-    return { label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`), why, settles: listed(more) };
+    const one = outcome.slots.find((each) => each.slot.id === slot);
+    return {
+      label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`),
+      why,
+      settles: listed(more),
+      address: path,
+      places: one ? cells.map((cell) => placeInOne(one, cell)) : [''],
+      unit: one ? unitText(showingsIn(outcome, one.slot)[0]!) : '',
+    };
   });
+}
+
+function placeInOne({ axes }: SlotOutcome, cell: number): string {
+  const places = placesOf(axes, cell);
+  return axes.flatMap((axis, at) => (axis.size > 1 ? [placeWords(axis, places[at]!)] : [])).join(' ');
 }

@@ -34,7 +34,7 @@ export function sweepChart(
         ),
   );
   const figure = (si: number): number | null => (Number.isFinite(si) ? inUnit(si, up!) : null);
-  const limits = limitsOf(outcome, one, cells);
+  const limits = cells.length === 0 ? null : commonLimits(outcome, one);
   const [name, other] = [pathWords(one.slot.path), pathWords(target.slot.path)];
   return {
     title: `${name} against ${other}, ${outcome.binding.name}`,
@@ -53,7 +53,7 @@ export function sweepChart(
 }
 
 /** Places whose lines are the same line. */
-function alikeTogether(cells: readonly number[], lines: readonly Float64Array[]): number[][] {
+export function alikeTogether(cells: readonly number[], lines: readonly Float64Array[]): number[][] {
   const groups: number[][] = [];
   for (const cell of cells) {
     const known = groups.find(([first]) =>
@@ -71,12 +71,12 @@ interface Ends {
 }
 
 /** Of the first check on the figure whose limits are the same everywhere. */
-function limitsOf(outcome: Outcome, { slot }: SlotOutcome, cells: readonly number[]): Ends | null {
+export function commonLimits(outcome: Outcome, { slot }: SlotOutcome): Ends | null {
   for (const check of outcome.checks) {
     if (check.slot?.id !== slot.id || check.kind === 'to-size' || check.cells.length === 0) continue;
     const [first] = check.cells;
     const alike = check.cells.every(({ low, high }) => low === first!.low && high === first!.high);
-    if (alike && cells.length > 0 && (first!.low !== null || first!.high !== null))
+    if (alike && (first!.low !== null || first!.high !== null))
       return { low: first!.low ?? -Infinity, high: first!.high ?? Infinity };
   }
   return null;

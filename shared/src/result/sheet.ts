@@ -1,5 +1,6 @@
 // The build sheet as a model: what stands on it, in its order, ready to be laid out in a terminal, on paper or in a view.
 // All of it is text for a reader; addresses and places lead back to the file. Knows no layout.
+import type { Drawing } from '../drawing/drawing.ts';
 import type { Place, ViewName } from './contract.ts';
 
 export interface SheetFinding {
@@ -47,6 +48,8 @@ export interface SheetRow {
   readonly at: string;
   readonly axis: string;
   readonly heads: readonly string[];
+  /** Of each place, as it is named in the file: `width[3]`. */
+  readonly addresses: readonly string[];
   readonly unit: string;
   /** The value first, then the views that differ from place to place. */
   readonly lines: readonly { readonly label: string; readonly figures: readonly SheetFigure[] }[];
@@ -69,6 +72,18 @@ export interface SheetSection {
   readonly rows: readonly SheetRow[];
 }
 
+/** What is to be read, in all its places together. */
+export interface SheetReading {
+  readonly label: string;
+  readonly why: string;
+  readonly settles: string;
+  readonly address: string;
+  /** `station 3`; one empty name where there is one place. */
+  readonly places: readonly string[];
+  /** In which the readings are written down. */
+  readonly unit: string;
+}
+
 /** Places that take the same size, together. */
 export interface SheetOrder {
   readonly label: string;
@@ -77,6 +92,15 @@ export interface SheetOrder {
   /** The figures that made it; of several places those of the first. */
   readonly from: string;
   readonly address: string;
+}
+
+/** What is drawn of a build. */
+export interface SheetDrawing {
+  readonly name: string;
+  /** The figure that it belongs to. */
+  readonly address: string;
+  readonly title: string;
+  readonly drawing: Drawing;
 }
 
 export interface SheetModel {
@@ -89,9 +113,10 @@ export interface SheetModel {
   readonly mistakes: string;
   readonly findings: readonly SheetFinding[];
   readonly causes: readonly string[];
-  readonly toMeasure: readonly { readonly label: string; readonly why: string; readonly settles: string }[];
+  readonly toMeasure: readonly SheetReading[];
   readonly toOrder: readonly SheetOrder[];
   readonly history: readonly string[];
   readonly sections: readonly SheetSection[];
+  readonly drawings: readonly SheetDrawing[];
   readonly cautions: readonly string[];
 }

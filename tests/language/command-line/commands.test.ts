@@ -90,7 +90,7 @@ describe('exit codes', () => {
     [['sheet'], 'Name one file to make the sheet of.'],
     [['sheet', 'a', 'b'], 'Name one file to make the sheet of.'],
     [['explain', 'x.thou'], 'Name a file and one figure in it.'],
-    [['sheet', 'x.thou', '--format', 'xml'], 'The option --format takes text or json, not "xml".'],
+    [['sheet', 'x.thou', '--format', 'xml'], 'The option --format takes text or html or svg or json, not "xml".'],
     [['check', '--colour'], '"thou check" has no option --colour'],
     [['manual', 'x'], '"thou manual" takes no file.'],
     [['fmt'], 'Name a file or a folder to format.'],

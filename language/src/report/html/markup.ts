@@ -1,0 +1,72 @@
+// Markup as text: what comes from a file is escaped, what was made here is joined.
+import { escaped } from '@thou/shared/drawing/svg';
+
+/** Made here, and safe to stand in a page. */
+export interface Markup {
+  readonly html: string;
+}
+
+type Inside = string | Markup | readonly Inside[];
+
+/** `tag('td', { class: 'figure' }, '4.125')`. An attribute that is null is left out. */
+export function tag(
+  name: string,
+  attributes: Readonly<Record<string, string | number | null>>,
+  ...inside: readonly Inside[]
+): Markup {
+  const written = Object.entries(attributes).flatMap(([key, value]) =>
+    value === null ? [] : [` ${key}="${escaped(String(value))}"`],
+  );
+  return { html: `<${name}${written.join('')}>${inside.map(textOf).join('')}</${name}>` };
+}
+
+/** What was made elsewhere of escaped text, such as a drawing. */
+export function made(html: string): Markup {
+  return { html };
+}
+
+function textOf(inside: Inside): string {
+  if (typeof inside === 'string') return escaped(inside);
+  return 'html' in inside ? inside.html : inside.map(textOf).join('');
+}
+
+/** Where a thing stands in its file, for who follows it there. */
+export function placeOf(
+  place: { readonly file: string; readonly line: number } | null,
+): Record<string, string | number> {
+  return place === null ? {} : { 'data-file': place.file, 'data-line': place.line };
+}
+
+/** With a head, of rows of cells; the first of each row names it. */
+export function plainTable(
+  caption: string,
+  heads: readonly string[],
+  rows: readonly (readonly Inside[])[],
+  kind: string | null = null,
+): Markup {
+  return tag(
+    'table',
+    { class: kind },
+    tag('caption', {}, caption),
+    tag(
+      'thead',
+      {},
+      tag(
+        'tr',
+        {},
+        heads.map((head) => tag('th', { scope: 'col' }, head)),
+      ),
+    ),
+    tag(
+      'tbody',
+      {},
+      rows.map((row) =>
+        tag(
+          'tr',
+          {},
+          row.map((cell, at) => (at === 0 ? tag('th', { scope: 'row' }, cell) : tag('td', {}, cell))),
+        ),
+      ),
+    ),
+  );
+}

@@ -1,0 +1,56 @@
+// How a sheet is laid out, on screen and on paper. Colours are places that the page fills: its own, or those of an editor's theme.
+
+export const sheetRules = `
+body { margin: 0; padding: 0 1.25rem 3rem; color: var(--sheet-ink); background: var(--sheet-paper); font: 14px/1.45 var(--sheet-text); }
+main { max-width: 68rem; margin: 0 auto; }
+h1 { font-size: 1.5rem; margin: 1.2rem 0 0.2rem; }
+h2 { font-size: 1.1rem; margin: 1.8rem 0 0.4rem; padding-bottom: 0.2rem; border-bottom: 1px solid var(--sheet-line); }
+p { margin: 0.3rem 0; }
+.from, .note, .view, dt { color: var(--sheet-soft); }
+.summary { font-weight: bold; }
+a.figure { color: inherit; text-decoration: underline; text-decoration-color: var(--sheet-line); text-underline-offset: 0.2em; }
+a.figure:hover { color: var(--sheet-link); text-decoration-color: currentColor; }
+:focus-visible { outline: 2px solid var(--sheet-focus); outline-offset: 1px; }
+table { border-collapse: collapse; margin: 0.6rem 0 1rem; font-variant-numeric: tabular-nums; }
+caption { text-align: left; color: var(--sheet-soft); font-size: 0.85em; padding-bottom: 0.2rem; }
+th, td { padding: 0.15rem 0.6rem 0.15rem 0; text-align: left; vertical-align: top; font-weight: normal; }
+thead th { border-bottom: 1px solid var(--sheet-ink); font-weight: bold; vertical-align: bottom; }
+tbody + tbody tr:first-child > *, tr + tr > * { border-top: 1px solid var(--sheet-line); }
+tbody tr.second > *, tbody tr.second + tr > * { border-top: none; }
+.number { text-align: right; white-space: nowrap; font-family: var(--sheet-figures); font-size: 0.93em; }
+thead .number { font-family: inherit; }
+.notes { max-width: 20rem; color: var(--sheet-soft); font-size: 0.93em; }
+.marked { font-weight: bold; color: var(--sheet-bad); }
+.second, .view { font-size: 0.93em; }
+.findings { list-style: none; padding: 0; }
+.finding { margin: 0.7rem 0; padding-left: 0.8rem; border-left: 3px solid var(--sheet-line); }
+.finding dl { display: grid; grid-template-columns: max-content 1fr; gap: 0.1rem 0.8rem; margin: 0.2rem 0; }
+.finding dd { margin: 0; }
+.out-of-limits { border-left-color: var(--sheet-bad); }
+.at-risk { border-left-color: var(--sheet-risk); border-left-style: dashed; }
+.state.error { color: var(--sheet-bad); }
+.state.warning { color: var(--sheet-risk); }
+figure { margin: 1rem 0; }
+details { margin: 0.3rem 0; }
+.plain { list-style: none; padding: 0; }
+.here > th, tr.here > th, td.here { background: var(--sheet-here); outline: 1px solid var(--sheet-focus); }
+ul.blanks { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.6rem 1.4rem; }
+.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--sheet-ink); }
+@media print {
+  @page { margin: 14mm; }
+  body { padding: 0; font-size: 8.5pt; }
+  main { max-width: none; }
+  h1 { margin-top: 0; }
+  h2 { break-after: avoid; }
+  caption { break-after: avoid; }
+  thead { display: table-header-group; }
+  tr, .grid tbody, .finding, figure, .reading { break-inside: avoid; }
+  th, td { padding-right: 0.35rem; }
+  .notes { max-width: 11rem; }
+  table { max-width: 100%; }
+  details:not([open]) { display: none; }
+  a.figure { text-decoration: none; }
+  .sheet + .sheet { break-before: page; }
+  svg.drawing { max-width: 125mm; }
+}
+`;
