@@ -1,7 +1,7 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
 import type { SchemaRule } from '../semantics/schema/schema.ts';
-import { settlingFirst, shareOf } from '../semantics/due/settling.ts';
+import { shareOf } from '../semantics/due/settling.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
 import { listed } from './place.ts';
@@ -38,7 +38,7 @@ function changes(outcome: Outcome, { rule }: CheckOutcome): string {
 
 /** Readings that would settle a risk, what settles most of it first; empty where all is measured. */
 function readings(outcome: Outcome, check: CheckOutcome): string {
-  const wanted = settlingFirst(outcome).filter(({ settles }) => settles.includes(check.id));
+  const wanted = outcome.toMeasure.filter(({ settles }) => settles.includes(check.id));
   const dues = duesOf(outcome, wanted)
     .map((due) => ({ ...due, share: shareOf(outcome, check, due.slot, due.cells) }))
     .sort((a, b) => b.share - a.share);
