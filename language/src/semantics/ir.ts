@@ -254,7 +254,7 @@ export interface CurveCall extends Common {
   readonly curve: Expr;
   readonly args: readonly Expr[];
 }
-export type CurveFunction = 'through' | 'clamped' | 'slope' | 'rises-at' | 'falls-at' | 'keys' | 'values';
+export type CurveFunction = 'through' | 'clamped' | 'slope' | 'smoothed' | 'rises-at' | 'falls-at' | 'keys' | 'values';
 /** `slope(c, n)` is again a curve; `rises-at(c, level)` a number; through has its kind (linear, log, monotone) in `option`. keys/values: onto the axis of `axis`. max/min of a curve come as 'greatest'/'least'. */
 export interface CurveApply extends Common {
   readonly op: 'curve-apply';

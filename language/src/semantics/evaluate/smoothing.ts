@@ -11,6 +11,19 @@ export function smoothingWeights(at: Float64Array, order: number): Float64Array 
   return t.map((x) => factor * (row[0] + row[1] * x + row[2] * x * x));
 }
 
+/** `y` at each of the rising places `x`, by the quadratic through `half` neighbours on either side; at the ends the window is looked at off its middle. */
+export function localQuadratics(x: Float64Array, y: Float64Array, half: number, order: number): Float64Array {
+  const width = Math.min(x.length, 2 * half + 1);
+  return x.map((place, at) => {
+    const from = Math.min(Math.max(0, at - half), x.length - width);
+    const weights = smoothingWeights(
+      x.slice(from, from + width).map((near) => near - place),
+      order,
+    );
+    return weights.reduce((sum, weight, step) => sum + weight * y[from + step]!, 0);
+  });
+}
+
 /** Row `order` of the inverse of the normal equations of a quadratic, by its moments. */
 function inverseRow(
   [m0, m1, m2, m3, m4]: [number, number, number, number, number],

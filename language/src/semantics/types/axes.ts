@@ -68,9 +68,12 @@ export function noteLabel(written: AstNode, label: string, axis: AxisId, env: En
   if (step) env.report.means(target(env, step, 'name'), { is: 'label', draft: env.draft, axis, label });
 }
 
-/** The axis of this name among those given, or null; ambiguous where two mounts both have one. */
+/** The axis of this name among those given, or null; ambiguous where two mounts both have one. `key` is that of "key of flow" too. */
 export function axisAmong(name: string, axes: readonly AxisId[], env: Env): AxisId | 'ambiguous' | null {
-  const found = axes.filter((axis) => env.draft.axes[axis]?.name === name);
+  const found = axes.filter((axis) => {
+    const { name: own, open } = env.draft.axes[axis] ?? { name: '', open: false };
+    return own === name || (open && own.startsWith(`${name} of `));
+  });
   if (found.length > 1) return 'ambiguous';
   return found[0] ?? null;
 }

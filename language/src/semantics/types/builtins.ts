@@ -99,7 +99,7 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
     'smoothed',
     of(
       'along',
-      'smoothed(x over axis, window, order)',
+      'smoothed(x over axis, window, order)  smoothed(curve, window, order)',
       'A local quadratic through the neighbours; order 1 and 2 are its slopes.',
     ),
   ],

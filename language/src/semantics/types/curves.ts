@@ -103,6 +103,8 @@ export function readCurveFunction(ref: ast.Ref, name: string, call: ast.Call, en
       return made('least', measureOf(type.result));
     case 'slope':
       return slopeOf(call, type, made, env);
+    case 'smoothed':
+      return smoothedOf(call, type, made, env);
     case 'rises-at':
     case 'falls-at': {
       const level = readExpression(call.args[1], env, dueOf(measureOf(type.result), [], 'the level'));
@@ -124,6 +126,20 @@ function slopeOf(
   const times = constantOf(order) ?? 1;
   const result = combine('/', type.result, raise(type.against[0]!, times));
   return made('slope', { ...type, result }, { args: [order] });
+}
+
+/** smoothed(c, window, order): the points replaced by local quadratics through their neighbours, or by the slopes of these. */
+function smoothedOf(
+  call: ast.Call,
+  type: CurveType,
+  made: (fn: 'smoothed', value: ValueType, more: { args: readonly Expr[] }) => Expr,
+  env: Env,
+): Expr {
+  const window = call.args[1] ? readExpression(call.args[1], env, dueOf(null)) : number(3, call);
+  const order = call.args[2] ? readExpression(call.args[2], env, dueOf(null)) : number(0, call);
+  const times = constantOf(order) ?? 0;
+  const result = times === 0 ? type.result : combine('/', type.result, raise(type.against[0]!, times));
+  return made('smoothed', { ...type, result }, { args: [window, order] });
 }
 
 /** keys(c), values(c): along an axis whose length comes with the curve. */

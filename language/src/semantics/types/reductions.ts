@@ -166,7 +166,8 @@ function reduced(name: string, measure: Measure, over: readonly AxisId[], env: E
 
 export function readAlong(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   const of = readExpression(call.args[0], env, dueOf(null));
-  if (name === 'slope' && of.type.value.is === 'curve') return readCurveFunction(ref, name, call, env);
+  if ((name === 'slope' || name === 'smoothed') && of.type.value.is === 'curve')
+    return readCurveFunction(ref, name, call, env);
   if (!argumentsDue(ref, call, 1, 1, env) || of.type.value.is === 'unsettled') return nothing(ref);
   const over = axesOver(call, call.over.slice(0, 1), of.type.axes, name, env);
   if (!over) return nothing(ref);

@@ -5,6 +5,7 @@ import type { Frame } from '../frame.ts';
 import { cellsAlong, isCurves, markAt, noAxes, numbers, tidyMarks, worse } from '../tensor.ts';
 import { Mark } from '../value.ts';
 import type { Curve, Curves, Numbers, Tensor, Value } from '../value.ts';
+import { localQuadratics } from '../smoothing.ts';
 import { crossingOf, extremeOf, readCurve, readTable } from './read.ts';
 
 const written = new WeakMap<CurveOf, Curves>();
@@ -135,6 +136,8 @@ export function evaluateCurveApply(expr: CurveApply, frame: Frame): Value {
       return changed(of, (curve) => ({ ...curve, clamped: true }), '', expr, frame);
     case 'slope':
       return sloped(of, expr, frame);
+    case 'smoothed':
+      return smoothed(of, expr, frame);
     case 'rises-at':
     case 'falls-at':
       return crossed(of, expr, frame);
@@ -184,6 +187,25 @@ function sloped(of: Curves, expr: CurveApply, frame: Frame): Curves {
     return order >= 1 && derivative <= 2 ? { ...curve, derivative } : null;
   };
   return changed(of, derive, 'a slope is of order 1 or 2', expr, frame);
+}
+
+/** Points of a curve by local quadratics through their neighbours, of their values, slopes or second derivatives. */
+function smoothed(of: Curves, expr: CurveApply, frame: Frame): Curves {
+  const [window, order] = expr.args.map((arg) => frame.tensor(arg).data[0]!) as [number, number];
+  const half = Math.floor((window + 1e-9) / 2);
+  const smooth = (curve: Curve): Curve | null => {
+    const { keys, values, derivative } = curve;
+    const enough = keys.length === 1 && values.length >= 3 && half >= 1 && derivative === 0;
+    if (!enough || ![0, 1, 2].includes(order)) return null;
+    return { ...curve, values: localQuadratics(keys[0]!, values, half, order) };
+  };
+  return changed(
+    of,
+    smooth,
+    'smoothing needs three points or more, an odd window and an order of 0, 1 or 2',
+    expr,
+    frame,
+  );
 }
 
 function crossed(of: Curves, expr: CurveApply, frame: Frame): Numbers {
