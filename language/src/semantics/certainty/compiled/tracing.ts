@@ -1,0 +1,348 @@
+/**
+ * Formulas followed once, cell by cell, with the figures that are drawn left open: what comes out is a graph. What does not rest on
+ * anything drawn is worked out by the interpreter and is constant from then on. Anything that is not understood is left to the interpreter.
+ */
+import { unionAxes } from '../../evaluate/broadcast.ts';
+import { cellsAlong, scalar } from '../../evaluate/tensor.ts';
+import type { BinaryOp, Elementwise, Expr, SlotId } from '../../ir.ts';
+import { cellsFrom } from '../../plan/cells.ts';
+import type { Moment } from '../../plan/moments.ts';
+import type { Plan } from '../../plan/run.ts';
+import { Speaker } from '../../plan/workings.ts';
+import { choosesIn, partsOf } from '../../reads.ts';
+import type { Moved } from './dirty.ts';
+import { along, constants, NotHere, together, wide } from './cells.ts';
+import type { Cells } from './cells.ts';
+import { absent, missing } from './graph.ts';
+import type { Graph, Ref, Step } from './graph.ts';
+import { reduced } from './reducing.ts';
+
+/** Locals by number: what they stand for, with the locals that they see themselves. */
+type Locals = ReadonlyMap<number, { readonly expr: Expr; readonly name: string; readonly locals: Locals }>;
+const noLocals: Locals = new Map();
+
+/** They look at who speaks, not at the figure. */
+const standing: ReadonlySet<Elementwise> = new Set([
+  'given',
+  'present',
+  'machined',
+  'read-on',
+  'read-at',
+  'uncertainty',
+]);
+const single: ReadonlySet<string> = new Set('abs sign sqrt exp log log10 sin cos tan asin acos atan'.split(' '));
+const paired: ReadonlySet<string> = new Set(['largest', 'smallest', 'hypot', 'atan2']);
+/** Of the size of the limit: the interpreter's own. */
+const tolerance = 1e-9;
+
+export class Tracing {
+  readonly graph: Graph;
+  private readonly plan: Plan;
+  private readonly drawn: ReadonlyMap<SlotId, ReadonlyMap<number, Ref>>;
+  private readonly moved: Moved;
+  private readonly slots = new Map<number, Cells | NotHere | null>();
+
+  constructor(plan: Plan, graph: Graph, drawn: ReadonlyMap<SlotId, ReadonlyMap<number, Ref>>, moved: Moved) {
+    this.plan = plan;
+    this.graph = graph;
+    this.drawn = drawn;
+    this.moved = moved;
+  }
+
+  /** As measured. Throws NotHere where the interpreter must do it. */
+  slot(slot: SlotId): Cells {
+    return this.slotAt(slot, this.plan.clock.at('measured'));
+  }
+
+  expr(expr: Expr): Cells {
+    return this.follow(expr, noLocals, this.plan.clock.at('measured'));
+  }
+
+  private slotAt(slot: SlotId, moment: Moment): Cells {
+    const key = this.plan.keyOf(slot, moment);
+    const known = this.slots.get(key);
+    if (known === null) throw new NotHere('a circle');
+    if (known instanceof NotHere) throw known;
+    if (known !== undefined) return known;
+    this.slots.set(key, null);
+    try {
+      const made = this.slotAnew(slot, moment, key);
+      this.slots.set(key, made);
+      return made;
+    } catch (problem) {
+      if (problem instanceof NotHere) this.slots.set(key, problem);
+      throw problem;
+    }
+  }
+
+  private slotAnew(slot: SlotId, moment: Moment, key: number): Cells {
+    const { value, sources } = this.plan.nodeAt(key);
+    const { sort, formula, measuredBy } = this.plan.schema.slots[slot]!;
+    if (value.is !== 'numbers') throw new NotHere('no figures');
+    const still = constants(this.graph, value.tensor);
+    if (!this.moved.has(key) || (formula !== null && choosesIn(formula))) return still;
+    if (moment.view !== 'measured' && moment.view !== 'readings') throw new NotHere('another view');
+    if (sources === null) throw new NotHere('nobody speaks');
+    if (sort === 'derive' && this.plan.given.history(slot).length > 0)
+      throw new NotHere('a derived figure that was read');
+    const own = this.drawn.get(slot);
+    const { axes } = value.tensor;
+    let byFormula: readonly Ref[] | null = null;
+    let byReadings: readonly Ref[] | null = null;
+    const laid = (expr: Expr, at: Moment): readonly Ref[] => {
+      const cells = this.follow(expr, noLocals, at);
+      return Array.from(cellsFrom(cells.axes, axes), (from) => cells.refs[from]!);
+    };
+    return along(axes, (cell) => {
+      const put = own?.get(cell);
+      if (put !== undefined && still.refs[cell]! > absent) return put;
+      const speaker = sources[cell]!;
+      if (speaker === Speaker.formula) return (byFormula ??= laid(formula!, moment))[cell]!;
+      if (speaker <= Speaker.made) return (byReadings ??= laid(measuredBy!, this.readingsUnder(slot, key)))[cell]!;
+      const given = this.plan.sourceAt(slot, speaker);
+      if (given !== null && !this.isStill(given.source.value, noLocals, moment))
+        throw new NotHere('a figure that moves');
+      return still.refs[cell]!;
+    });
+  }
+
+  /** Which readings a slot is made from: those since its last cut. */
+  private readingsUnder(slot: SlotId, key: number): Moment {
+    const { clock } = this.plan;
+    const made = this.plan
+      .nodeAt(key)
+      .trace.filter((under) => under >= 0 && clock.slotOf(under) === slot)
+      .map((under) => clock.momentOf(under))
+      .filter(({ view }) => view === 'made');
+    const [only] = made;
+    if (only === undefined || made.length > 1) throw new NotHere('readings of several times');
+    return clock.at('readings', only.upTo, false, only.from);
+  }
+
+  /** True where nothing drawn is under it. */
+  private isStill(expr: Expr, locals: Locals, moment: Moment): boolean {
+    switch (expr.op) {
+      case 'slot':
+        return !this.moved.has(this.plan.keyOf(expr.slot, moment));
+      case 'was':
+        return false;
+      case 'local': {
+        const local = locals.get(expr.local);
+        return local !== undefined && this.isStill(local.expr, local.locals, moment);
+      }
+      case 'let':
+        return this.isStill(expr.body, withLocal(locals, expr), moment);
+      case 'view':
+        return expr.view === 'computed'
+          ? this.isStill(expr.of, locals, moment)
+          : this.isStill(expr.of, locals, this.plan.clock.at(expr.view));
+      case 'apply':
+        return standing.has(expr.function) || expr.args.every((arg) => this.isStill(arg, locals, moment));
+      case 'solve':
+        return partsOf(expr).every((part) => this.isStill(part, unbound(locals, expr), moment));
+      default:
+        return partsOf(expr).every((part) => this.isStill(part, locals, moment));
+    }
+  }
+
+  private still(expr: Expr, locals: Locals): Cells {
+    const tensor = expr.op === 'constant' ? scalar(expr.value) : this.plan.aside(closed(expr, locals));
+    if (tensor === null) throw new NotHere('no figures');
+    return constants(this.graph, tensor);
+  }
+
+  private follow(expr: Expr, locals: Locals, moment: Moment): Cells {
+    const of = (one: Expr): Cells => this.follow(one, locals, moment);
+    if (expr.op !== 'slot' && moment.view === 'measured' && this.isStill(expr, locals, moment))
+      return this.still(expr, locals);
+    switch (expr.op) {
+      case 'constant':
+        return this.still(expr, locals);
+      case 'slot':
+        return this.slotAt(expr.slot, moment);
+      case 'let':
+        return this.follow(expr.body, withLocal(locals, expr), moment);
+      case 'local': {
+        const local = locals.get(expr.local)!;
+        return this.follow(local.expr, local.locals, moment);
+      }
+      case 'binary':
+        return this.binary(expr, of);
+      case 'negate':
+        return together([of(expr.of)], (a) => this.graph.step('negate', a!));
+      case 'not':
+        return together([of(expr.of)], (a) => this.graph.step('not', a!));
+      case 'if':
+        return this.chosen(of(expr.condition), (figure) => (figure === 0 ? expr.no : expr.yes), of, [
+          expr.yes,
+          expr.no,
+        ]);
+      case 'by-choice': {
+        const cases = new Map(expr.cases.map(({ key, value }) => [key, value]));
+        return this.chosen(of(expr.subject), (figure) => cases.get(figure) ?? expr.others, of, null);
+      }
+      case 'apply':
+        return this.applied(expr.function, expr.args.map(of));
+      case 'view':
+        if (expr.view === 'measured') return this.follow(expr.of, locals, this.plan.clock.at('measured'));
+        if (expr.view === 'computed' && expr.of.op === 'slot') {
+          const { formula } = this.plan.schema.slots[expr.of.slot]!;
+          if (formula !== null) return this.follow(formula, noLocals, moment);
+        }
+        throw new NotHere('another view');
+      case 'reduce': {
+        const by = expr.by === null ? null : { index: of(expr.by.index), to: this.plan.axes.axis(expr.by.to) };
+        const over = expr.over.map((id) => this.plan.axes.axis(id));
+        return reduced(this.graph, expr, {
+          of: of(expr.of),
+          where: expr.where === null ? null : of(expr.where),
+          by,
+          over,
+        });
+      }
+      case 'gather':
+        return this.gathered(of(expr.of), expr.axis, of(expr.index));
+      default:
+        throw new NotHere(expr.op);
+    }
+  }
+
+  private binary({ operator, left, right }: BinaryOp, of: (expr: Expr) => Cells): Cells {
+    const { graph } = this;
+    const a = of(left);
+    if (operator === 'otherwise') {
+      if (!a.refs.includes(absent)) return a;
+      return together([a, of(right)], (x, y) => (x === absent ? y! : x!));
+    }
+    const both = (step: (x: Ref, y: Ref) => Ref): Cells => together([a, of(right)], (x, y) => step(x!, y!));
+    const exact = left.type.value.is !== 'measure' && right.type.value.is !== 'measure';
+    const r = graph.constant(exact ? 0 : tolerance);
+    switch (operator) {
+      case '+':
+        return both((x, y) => graph.step('add', x, y));
+      case '-':
+        return both((x, y) => graph.step('subtract', x, y));
+      case '*':
+        return both((x, y) => graph.step('multiply', x, y));
+      case '/':
+        return both((x, y) => graph.step('divide', x, y));
+      case '^':
+        return this.power(a, of(right));
+      case '==':
+        return both((x, y) => graph.step('same', x, y, r));
+      case '!=':
+        return both((x, y) => graph.step('not', graph.step('same', x, y, r)));
+      case '<=':
+        return both((x, y) => graph.step('atMost', x, y, r));
+      case '>':
+        return both((x, y) => graph.step('not', graph.step('atMost', x, y, r)));
+      case '>=':
+        return both((x, y) => graph.step('atMost', y, x, r));
+      case '<':
+        return both((x, y) => graph.step('not', graph.step('atMost', y, x, r)));
+      case 'and':
+      case 'or':
+        return both((x, y) => {
+          if (x <= absent || y <= absent) throw new NotHere('a side that is missing');
+          return graph.step(operator, x, y);
+        });
+    }
+  }
+
+  private power(a: Cells, b: Cells): Cells {
+    const { graph } = this;
+    const by = b.axes.length === 0 ? graph.figure(b.refs[0]!) : NaN;
+    if (by === 2) return together([a], (x) => graph.step('square', x!));
+    if (by === 3) return together([a], (x) => graph.step('cube', x!));
+    return together([a, b], (x, y) => graph.step('power', x!, y!));
+  }
+
+  private applied(name: Elementwise, args: readonly Cells[]): Cells {
+    const { graph } = this;
+    if (args.length === 1 && single.has(name)) return together(args, (x) => graph.step(name as Step, x!));
+    if (args.length > 1 && paired.has(name))
+      return args.reduce((a, b) => together([a, b], (x, y) => graph.step(name as Step, x!, y!)));
+    throw new NotHere(name);
+  }
+
+  /** Only the case that is taken counts. Which one it is may hang on what is drawn where there are two. */
+  private chosen(
+    subject: Cells,
+    caseOf: (figure: number) => Expr | null,
+    of: (expr: Expr) => Cells,
+    open: readonly [Expr, Expr] | null,
+  ): Cells {
+    const { graph } = this;
+    const taken = subject.refs.map((ref) => {
+      if (ref <= absent) return null;
+      if (graph.isConstant(ref)) return caseOf(graph.figure(ref));
+      if (open === null) throw new NotHere('a choice that is not known beforehand');
+      return undefined;
+    });
+    const used = new Set(taken.flatMap((one) => (one === undefined ? open! : one === null ? [] : [one])));
+    const cases = new Map([...used].map((one) => [one, of(one)]));
+    const axes = [...cases.values()].map((one) => one.axes).reduce(unionAxes, subject.axes);
+    const laid = new Map([...cases].map(([one, cells]) => [one, wide(cells, axes)]));
+    const conditions = wide(subject, axes);
+    const which = wide({ axes: subject.axes, refs: taken.map((_, cell) => cell) }, axes);
+    return along(axes, (cell) => {
+      const one = taken[which[cell]!];
+      if (one === null) return Math.max(missing, conditions[cell]! <= absent ? conditions[cell]! : missing);
+      if (one !== undefined) return laid.get(one)![cell]!;
+      const [yes, no] = open!.map((each) => laid.get(each)![cell]!);
+      if (yes === absent || no === absent) throw new NotHere('a case that does not apply');
+      return graph.step('choose', conditions[cell]!, yes!, no!);
+    });
+  }
+
+  private gathered(of: Cells, axisId: number, index: Cells): Cells {
+    const { graph } = this;
+    const axis = of.axes.find(({ id }) => id === axisId);
+    const rest = of.axes.filter((one) => one !== axis);
+    const axes = unionAxes(rest, index.axes);
+    const places = wide(index, axes);
+    if (axis === undefined || places.some((ref) => !graph.isConstant(ref)))
+      throw new NotHere('a place that is not known beforehand');
+    // the axis that goes is another one from here on, also where the index runs along it
+    const apart = of.axes.map((one) => (one === axis ? { ...one, id: Number.NaN } : one));
+    const base = cellsFrom(apart, axes);
+    const stride = cellsAlong(of.axes.slice(of.axes.indexOf(axis) + 1));
+    return along(axes, (cell) => {
+      const place = places[cell]!;
+      if (place <= absent) return place;
+      const at = Math.round(graph.figure(place));
+      return at >= 0 && at < axis.size ? of.refs[base[cell]! + at * stride]! : missing;
+    });
+  }
+}
+
+function withLocal(locals: Locals, { local, name, value }: Extract<Expr, { op: 'let' }>): Locals {
+  return new Map([...locals, [local, { expr: value, name, locals }]]);
+}
+
+/** Unknowns stand for figures that a search puts there: nothing drawn. */
+function unbound(locals: Locals, { unknowns }: Extract<Expr, { op: 'solve' }>): Locals {
+  const nothing: Expr = { op: 'missing', why: null, at: null, type: unknowns[0]!.type };
+  return new Map([
+    ...locals,
+    ...unknowns.map(({ local, name }) => [local, { expr: nothing, name, locals: noLocals }] as const),
+  ]);
+}
+
+/** The expression with its locals bound round it: it can be worked out by itself. */
+function closed(expr: Expr, locals: Locals): Expr {
+  return [...locals]
+    .sort(([a], [b]) => b - a)
+    .reduce(
+      (body, [local, { expr: value, name }]): Expr => ({
+        op: 'let',
+        local,
+        name,
+        value,
+        body,
+        type: body.type,
+        at: body.at,
+      }),
+      expr,
+    );
+}
