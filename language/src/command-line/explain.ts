@@ -17,6 +17,11 @@ export const explainCommand: Command = {
     { name: 'build', takes: 'NAME', text: 'in this build or variant (else the first of the file)' },
     { name: 'deep', takes: 'STEPS', text: `so many steps back, up to ${deepest} (else 1)` },
     { name: 'sensitivities', text: 'also what makes it unsure, and what moves it, the largest first' },
+    {
+      name: 'moves',
+      takes: 'DIGITS',
+      text: 'also every figure that moves when this one changes by so many of its last digits',
+    },
     rootOption,
   ],
   run(args, { out }) {
@@ -28,7 +33,13 @@ export const explainCommand: Command = {
     const { result } = job.look(path);
     const [outcome] = buildsNamed(result.outcomes, args.value('build'), file);
     if (!outcome) throw new Refusal(`"${file}" has no build.`);
-    const lines = explain(outcome, name, { deep, sensitivities: args.has('sensitivities'), files: job.files });
+    const moves = digits(args.value('moves'));
+    const lines = explain(outcome, name, {
+      deep,
+      sensitivities: args.has('sensitivities'),
+      ...(moves === null ? {} : { moves }),
+      files: job.files,
+    });
     if ('problem' in lines) throw new Refusal(lines.problem);
     const [first = '', ...rest] = lines.map(harmless);
     out.write(`${[out.style.title(first), ...rest].join('\n')}\n`);
@@ -42,4 +53,12 @@ function depth(typed: string | undefined): number {
   if (!Number.isInteger(steps) || steps < 1)
     throw new Refusal(`The option --deep takes a whole number from 1, not "${typed}".`);
   return Math.min(steps, deepest);
+}
+
+function digits(typed: string | undefined): number | null {
+  if (typed === undefined) return null;
+  const count = Number(typed);
+  if (!Number.isInteger(count) || count < 1 || count > 1_000_000)
+    throw new Refusal(`The option --moves takes a whole number from 1, not "${typed}".`);
+  return count;
 }

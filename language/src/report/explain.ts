@@ -9,6 +9,7 @@ import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
 import { bareText, figureOf, figureText, withUnit } from './figures.ts';
 import { stateWords } from './check-words.ts';
 import { isFinding, tell } from './findings.ts';
+import { followsLines } from './follows.ts';
 import { inputsOf, singleCell, speakingFormula } from './inputs.ts';
 import type { Input } from './inputs.ts';
 import { locate } from './locate.ts';
@@ -35,6 +36,8 @@ export interface ExplainOptions {
   readonly deep: number;
   /** What makes it unsure and what moves it, too. */
   readonly sensitivities?: boolean;
+  /** What follows when it changes by so many of its last digits, too. */
+  readonly moves?: number;
   readonly files: Files;
 }
 
@@ -61,6 +64,7 @@ export function explain(
     ...stepLines(outcome, one, cell, options.files),
     ...viewLines(outcome, one, cell),
     ...(options.sensitivities ? sensitivityLines(outcome, one, cell) : []),
+    ...(options.moves === undefined ? [] : followsLines(outcome, one, cell, options.moves)),
     ...limitLines(outcome, one, cell, options.files),
     ...sourceLines(one),
   ];
