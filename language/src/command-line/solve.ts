@@ -26,7 +26,7 @@ export const solveCommand: Command = {
   takes: 'FILE GOAL…',
   summary:
     'what to change, and how far, so that figures come to where they are wanted; what else moves and what goes out',
-  note: 'A goal is written as in the file: "gap = 0.040 in", "gap within 0.038..0.042 in", "ratio >= 10.5".',
+  note: 'A goal is written as in the file: "gap = 0.040 in", "gap within 0.038..0.042 in", "ratio >= 10.5". Exit code 1: no way was found.',
   options: [
     {
       name: 'turn',

@@ -14,6 +14,8 @@ import { showingOfGoal } from './work-back.ts';
 import { numberOf, styleOf } from './writing.ts';
 
 const mostMoved = 8;
+/** What nothing is asked of is shown where there is little else. */
+const mostUnchecked = 4;
 
 export function workBackText(outcome: Outcome, goals: Goals, result: SolveResult, style: Style = plainStyle): string {
   const told = new Teller(outcome, goals);
@@ -46,7 +48,9 @@ class Teller {
     const changes = listed(way.changes.map((change) => this.change(change)));
     const brings = listed(way.goals.map((goal, at) => `${this.subject(at)} to ${this.span(goal.after, at)}`));
     const others = way.moved.filter(({ path }) => !this.isGoal(path));
-    const shown = others.sort((a, b) => Number(b.checked) - Number(a.checked)).slice(0, mostMoved);
+    const checked = others.filter(({ checked: isChecked }) => isChecked).slice(0, mostMoved);
+    const free = others.filter(({ checked: isChecked }) => !isChecked);
+    const shown = [...checked, ...free.slice(0, Math.max(0, mostUnchecked - checked.length))];
     const more = others.length - shown.length;
     const moved = [...shown.map((one) => this.moved(one)), ...(more > 0 ? [`${more} more`] : [])];
     return [
