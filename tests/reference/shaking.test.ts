@@ -27,6 +27,24 @@ const balance: readonly Case[] = [
     out: [],
   },
   { rule: 'balancing.external-parts-on', about: 'balanced in itself', members: read(100, 100), out: 'n/a' },
+  {
+    rule: 'flywheel.end-part-balanced',
+    about: '200 of 160 g·mm',
+    members: `layout: single\n${running}flywheel { mass: 8 kg, left: 200 g*mm }`,
+    out: [''],
+  },
+  {
+    rule: 'flywheel.end-part-balanced',
+    about: '100 of 160 g·mm',
+    members: `layout: single\n${running}flywheel { mass: 8 kg, left: 100 g*mm }`,
+    out: [],
+  },
+  {
+    rule: 'flywheel.end-part-balanced',
+    about: 'it carries balance by intent',
+    members: `layout: single\n${running}flywheel { mass: 8 kg, left: 200 g*mm, carries-balance: yes }`,
+    out: 'n/a',
+  },
   { rule: 'bobweights-right', about: '870 g is 1.5 g light, 75 g·mm', members: hung('870 g'), out: [] },
   { rule: 'bobweights-right', about: '850 g is 21.5 g light, 1075 g·mm', members: hung('850 g'), out: [''] },
 ];

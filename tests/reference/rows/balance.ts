@@ -354,4 +354,22 @@ export const balanceRows: readonly Row[] = [
     unit: 'g*mm',
     tolerance: 1e-9,
   },
+  {
+    id: 'flywheel by itself',
+    source: 'ISO 21940-11: 6.3 mm/s × 8 kg at 3000 rpm',
+    text: engine('layout: single\nredline: 3000 rpm\nflywheel.mass: 8 kg'),
+    path: 'flywheel.allowed',
+    expected: [(6.3 * 8 * 1000) / (100 * Math.PI)],
+    unit: 'g*mm',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'grade of a flywheel',
+    source: 'ISO 21940-11: 200 g·mm at 3000 rpm on 8 kg',
+    text: engine('layout: single\nredline: 3000 rpm\nflywheel { mass: 8 kg, left: 200 g*mm }'),
+    path: 'flywheel.grade-reached',
+    expected: [(200e-6 * 100 * Math.PI) / 8],
+    unit: 'm/s',
+    tolerance: 1e-12,
+  },
 ];
