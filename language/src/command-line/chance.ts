@@ -1,9 +1,8 @@
 // `thou chance FILE NAME`: a figure in many trials, with everything that is unsure drawn by chance, beside what is worked out.
 import { simulated, usual } from '../semantics/certainty/monte-carlo.ts';
 import { planBuild } from '../semantics/plan/run.ts';
-import { cellCount, placesOf } from '../report/cells.ts';
 import { chanceResult, chanceText } from '../report/chance.ts';
-import { locate } from '../report/locate.ts';
+import { cellsNamed, locate } from '../report/locate.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
 import { buildsNamed, jobFor } from './job.ts';
@@ -39,11 +38,9 @@ export const chanceCommand: Command = {
     if (!outcome) throw new Refusal(`"${file}" has no build.`);
     const found = locate(outcome, name);
     if ('problem' in found) throw new Refusal(found.problem);
-    const { one, places } = found;
+    const { one } = found;
     if (one.slot.type.is !== 'measure') throw new Refusal(`${one.slot.path} is no quantity.`);
-    const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
-      placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
-    );
+    const cells = cellsNamed(found);
     const plan = planBuild(outcome.binding, undefined, outcome.texts);
     const [drawn] = simulated(plan, [{ slot: one.slot.id }], { trials, seed });
     const result = chanceResult(outcome, one, cells, drawn!, { trials, seed, share }, version());

@@ -2,8 +2,7 @@
 import { drawnAlone } from '@thou/shared/drawing/drawing';
 import { resultFormat } from '@thou/shared/result/contract';
 import type { SweepResult } from '@thou/shared/result/sweep';
-import { cellCount, placesOf } from '../report/cells.ts';
-import { locate } from '../report/locate.ts';
+import { cellsNamed, locate } from '../report/locate.ts';
 import { plainStyle } from '../report/style.ts';
 import { sweepChart, sweepText } from '../report/sweep.ts';
 import { measureOf } from '../report/units.ts';
@@ -47,16 +46,14 @@ export const sweepCommand: Command = {
     const plan = planBuild(outcome.binding, undefined, outcome.texts);
     const found = locate(outcome, name);
     if ('problem' in found) throw new Refusal(found.problem);
-    const { one, places } = found;
+    const { one } = found;
     if (measureOf(one.slot.type) === null || one.slot.type.is !== 'measure')
       throw new Refusal(`${one.slot.path} is no quantity that could be drawn.`);
     const target = turned(outcome, plan, input);
     const text = `${input} within ${range.join(' ')}`;
     const ends = endsOf(readGoals(job, path, outcome, [{ text, sort: 'keep' }]), text);
     const sizes = evenly(ends, stepsOf(args.value('steps')));
-    const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
-      placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
-    );
+    const cells = cellsNamed(found);
     const chart = sweepChart(outcome, one, cells, target, sizes, swept(plan, one.slot.id, target, sizes));
     const result: SweepResult = {
       format: resultFormat,

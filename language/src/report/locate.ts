@@ -3,7 +3,7 @@
 import { nearest } from '@thou/shared/number/nearest';
 import type { Axis } from '../semantics/evaluate/value.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
-import { placeName } from './cells.ts';
+import { cellCount, placeName, placesOf } from './cells.ts';
 import { listed } from './place.ts';
 
 export interface Located {
@@ -27,6 +27,13 @@ export function locate(outcome: Outcome, name: string): Located | { readonly pro
     places[found.axis] = found.place;
   }
   return { one, places };
+}
+
+/** All cells that were named, in their order. */
+export function cellsNamed({ one, places }: Located): number[] {
+  return Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
+    placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
+  );
 }
 
 interface Named {
