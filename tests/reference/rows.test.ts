@@ -4,6 +4,9 @@ import { airRows } from './rows/air.ts';
 import { bearingRows } from './rows/bearings.ts';
 import { blockRows } from './rows/block.ts';
 import { crankRows } from './rows/crank.ts';
+import { definitionRows } from './rows/definitions.ts';
+import { camRows } from './rows/cam.ts';
+import { clearanceRows } from './rows/clearances.ts';
 import { fitRows } from './rows/fits.ts';
 import { heatRows } from './rows/heat.ts';
 import { kinematicRows } from './rows/kinematics.ts';
@@ -21,6 +24,7 @@ import { run } from './run.ts';
 
 const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['layouts', layoutRows],
+  ['definitions', definitionRows],
   ['published engines', publishedRows],
   ['slider-crank', kinematicRows],
   ['stack-up and air', stackUpRows],
@@ -34,6 +38,8 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['air', airRows],
   ['springs', springRows],
   ['valve train', valveTrainRows],
+  ['cam', camRows],
+  ['clearances', clearanceRows],
   ['breathing', breathingRows],
   ['seats and guides', seatRows],
 ];

@@ -29,6 +29,18 @@ const cases: readonly Case[] = [
   { rule: 'block.deck-flat', about: '0.001 in', members: `${single}block.deck-flatness: 0.001 in`, out: [] },
   { rule: 'block.deck-flat', about: 'not read', members: single, out: 'n/a' },
   {
+    rule: 'block.bore-read-with-plate',
+    about: 'without the plate',
+    members: `${single}block.torque-plate: free\n${read('block.bore-reading: [[[4, 4], [4, 4], [4, 4]]] in')}`,
+    out: ['[1]'],
+  },
+  {
+    rule: 'block.bore-read-with-plate',
+    about: 'on the plate',
+    members: single + read('block.bore-reading: [[[4, 4], [4, 4], [4, 4]]] in'),
+    out: [],
+  },
+  {
     rule: 'block.main-housing-straight',
     about: 'front 0.0006 in wider',
     members: housing('[[2.6419, 2.6419], [2.6413, 2.6413]]'),
@@ -85,6 +97,24 @@ const cases: readonly Case[] = [
     out: [],
   },
 
+  {
+    rule: 'piston-set',
+    about: 'one of four is 2.7 g over the middle',
+    members: `layout: inline-4\nengine-class: car\npiston.mass: [438, 438.2, 438.4, 441] g`,
+    out: ['[4]'],
+  },
+  {
+    rule: 'big-end-set',
+    about: 'one of four is 1.1 g under the middle',
+    members: `layout: inline-4\nengine-class: car\nrod.big-end: [435, 435.2, 435.4, 434] g`,
+    out: ['[4]'],
+  },
+  {
+    rule: 'big-end-set',
+    about: 'within 0.4 g of each other',
+    members: `layout: inline-4\nengine-class: car\nrod.big-end: [435, 435.2, 435.4, 435.1] g`,
+    out: [],
+  },
   {
     rule: 'crank.main-straight',
     about: 'front 0.0006 in thicker',

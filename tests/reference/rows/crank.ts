@@ -152,6 +152,12 @@ const small: readonly Small[] = [
     expected: [0.0002, -0.0001, 0, 0, 0, 0],
   },
   {
+    about: 'over standard: the mean of the grid less 4.120',
+    path: 'block.overbore',
+    members: `${plate}\nblock.standard-bore: 4.120 in`,
+    expected: [0.0052],
+  },
+  {
     about: 'the most that comes out: 4.1305 − 4.1250',
     path: 'block.bore-stock-most',
     members: `${plate}\nmachining on 2026-02-02 { block.bore: 4.1300..4.1305 in }`,
