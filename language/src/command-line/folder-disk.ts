@@ -3,7 +3,7 @@ import { dirname } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Disk } from '../services/workspace.ts';
 import { isInside, JobFiles, realPathOf, repositoryOf } from './files.ts';
-import { thouFiles } from './folders.ts';
+import { filesIn } from './folders.ts';
 
 type Resolved = ReturnType<Disk['resolve']>;
 
@@ -36,7 +36,16 @@ export class FolderDisk implements Disk {
   }
 
   list(): readonly string[] {
-    return [...new Set(this.folders.flatMap(thouFiles))].map((path) => pathToFileURL(path).href);
+    return this.filesEndingIn('.thou');
+  }
+
+  tables(): readonly string[] {
+    return this.filesEndingIn('.csv');
+  }
+
+  private filesEndingIn(ending: string): readonly string[] {
+    const paths = new Set(this.folders.flatMap((folder) => filesIn(folder, ending)));
+    return [...paths].map((path) => pathToFileURL(path).href);
   }
 
   private filesFor(uri: string): JobFiles | null {

@@ -1,15 +1,19 @@
-// The files of the language in a folder and in those below it.
+// The files of a sort, as those of the language, in a folder and in those below it.
 import { readdirSync, type Dirent } from 'node:fs';
 import { join } from 'node:path';
 
-/** Links, dot-folders, packages and what may not be opened are not entered. */
 export function thouFiles(folder: string): string[] {
+  return filesIn(folder, '.thou');
+}
+
+/** Links, dot-folders, packages and what may not be opened are not entered. */
+export function filesIn(folder: string, ending: string): string[] {
   return entriesOf(folder).flatMap((entry) => {
     if (entry.isDirectory()) {
       const skipped = entry.name.startsWith('.') || entry.name === 'node_modules' || entry.name === 'thou_modules';
-      return skipped ? [] : thouFiles(join(folder, entry.name));
+      return skipped ? [] : filesIn(join(folder, entry.name), ending);
     }
-    return entry.isFile() && entry.name.endsWith('.thou') ? [join(folder, entry.name)] : [];
+    return entry.isFile() && entry.name.endsWith(ending) ? [join(folder, entry.name)] : [];
   });
 }
 

@@ -5,10 +5,14 @@ import { meaningAt } from './meaning.ts';
 import { occurrences } from './occurrences.ts';
 import type { Workspace } from './workspace.ts';
 
-export function implementationsAt(workspace: Workspace, uri: string, offset: number): Location[] | null {
+export async function implementationsAt(
+  workspace: Workspace,
+  uri: string,
+  offset: number,
+  breathe: () => Promise<void>,
+): Promise<Location[] | null> {
   const meaning = meaningAt(workspace, uri, offset);
   if (meaning?.is !== 'slot' && meaning?.is !== 'mount') return null;
-  return occurrences(workspace, meaning)
-    .filter(({ sets }) => sets)
-    .map(({ at }) => locationOf(workspace, at));
+  const found = await occurrences(workspace, meaning, breathe);
+  return found.filter(({ sets }) => sets).map(({ at }) => locationOf(workspace, at));
 }

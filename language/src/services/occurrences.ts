@@ -17,9 +17,18 @@ export interface Occurrence {
 }
 
 /** In every file of the workspace, the library too; the declaration is among them. */
-export function occurrences(workspace: Workspace, sense: Sense): Occurrence[] {
+export async function occurrences(
+  workspace: Workspace,
+  sense: Sense,
+  breathe: () => Promise<void>,
+): Promise<Occurrence[]> {
   const uris = sense.is === 'local' ? [sense.declared?.uri ?? ''] : filesThatMay(workspace, sense);
-  return uris.flatMap((uri) => occurrencesIn(workspace, uri, sense));
+  const found: Occurrence[] = [];
+  for (const uri of uris) {
+    await breathe();
+    found.push(...occurrencesIn(workspace, uri, sense));
+  }
+  return found;
 }
 
 /** What a file declares is named there and in what rests on it; what no file declares may be named anywhere. */

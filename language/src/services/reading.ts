@@ -34,9 +34,9 @@ import type { Workspace } from './workspace.ts';
 import { resolvedSymbol, workspaceSymbols } from './workspace-symbols.ts';
 
 /** A feature that looks at one place of one file. */
-function atPlace<T>(look: (workspace: Workspace, uri: string, offset: number) => T) {
-  return ({ textDocument: { uri }, position }: TextDocumentPositionParams, { workspace }: Asked): T =>
-    look(workspace, uri, toOffset(workspace.positionsOf(uri), position));
+function atPlace<T>(look: (workspace: Workspace, uri: string, offset: number, breathe: Asked['breathe']) => T) {
+  return ({ textDocument: { uri }, position }: TextDocumentPositionParams, { workspace, breathe }: Asked): T =>
+    look(workspace, uri, toOffset(workspace.positionsOf(uri), position), breathe);
 }
 
 function readsMarkdown({ textDocument }: ClientCapabilities): boolean {
@@ -74,10 +74,9 @@ export const readingFeatures: readonly Feature[] = [
     capability: () => ({ referencesProvider: true, documentHighlightProvider: true }),
     requests: [
       request(ReferencesRequest.type, (params, asked) =>
-        atPlace((workspace, uri, offset) => referencesAt(workspace, uri, offset, params.context.includeDeclaration))(
-          params,
-          asked,
-        ),
+        atPlace((workspace, uri, offset, breathe) =>
+          referencesAt(workspace, uri, offset, params.context.includeDeclaration, breathe),
+        )(params, asked),
       ),
       request(DocumentHighlightRequest.type, atPlace(highlightsAt)),
     ],

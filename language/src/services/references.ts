@@ -5,15 +5,15 @@ import { meaningAt } from './meaning.ts';
 import { occurrences } from './occurrences.ts';
 import type { Workspace } from './workspace.ts';
 
-export function referencesAt(
+export async function referencesAt(
   workspace: Workspace,
   uri: string,
   offset: number,
   withDeclaration: boolean,
-): Location[] | null {
+  breathe: () => Promise<void>,
+): Promise<Location[] | null> {
   const meaning = meaningAt(workspace, uri, offset);
   if (!meaning) return null;
-  return occurrences(workspace, meaning)
-    .filter(({ declares }) => withDeclaration || !declares)
-    .map(({ at }) => locationOf(workspace, at));
+  const found = await occurrences(workspace, meaning, breathe);
+  return found.filter(({ declares }) => withDeclaration || !declares).map(({ at }) => locationOf(workspace, at));
 }

@@ -60,6 +60,7 @@ class Server {
       read: (uri) => this.disk.read(uri),
       resolve: (from, path) => this.disk.resolve(from, path),
       list: () => this.disk.list(),
+      tables: () => this.disk.tables(),
     };
     this.workspace = new Workspace(
       disk,

@@ -10,6 +10,8 @@ export interface Disk {
   resolve(from: string, path: string): ReturnType<Host['resolve']>;
   /** Every `.thou` file of the folders. */
   list(): readonly string[];
+  /** Every `.csv` file of the folders. */
+  tables(): readonly string[];
 }
 
 interface Kept {
@@ -164,6 +166,11 @@ export class Workspace implements Host {
   /** Every text of the language: open, on disk, of the library. Each once. */
   known(): readonly string[] {
     return [...new Set([...this.opened.keys(), ...this.onDisk(), ...this.library])];
+  }
+
+  /** Tables that could be read, on disk now. */
+  tables(): readonly string[] {
+    return this.disk.tables();
   }
 
   isKnown(uri: string): boolean {

@@ -14,7 +14,7 @@ import { completion } from '../../../language/src/services/completion/completion
 import { toOffset, toPosition } from '../../../language/src/services/positions.ts';
 import type { Workspace } from '../../../language/src/services/workspace.ts';
 import { library } from '../../reference/library.ts';
-import { diskOf, hostileTexts, marked, samples, workspaceOf } from './open.ts';
+import { breathe, diskOf, hostileTexts, marked, samples, workspaceOf } from './open.ts';
 
 const able = { snippets: true, insertReplace: true, markdown: true };
 const plainEditor = { snippets: false, insertReplace: false, markdown: false };
@@ -90,10 +90,10 @@ const notYet = new Set(['given.no-shape']);
 const reader = new Reader();
 const workspace = workspaceOf(samples);
 
-function newErrors(text: string, offset: number): { readonly items: number; readonly errors: string[] } {
+async function newErrors(text: string, offset: number): Promise<{ readonly items: number; readonly errors: string[] }> {
   workspace.open(uri, text);
   const before = reader.errors(text);
-  const list = completion(workspace, uri, toPosition(workspace.positionsOf(uri), offset), plainEditor);
+  const list = await completion(workspace, uri, toPosition(workspace.positionsOf(uri), offset), plainEditor, breathe);
   const edits = (list?.items ?? []).map((item) => ({ item, after: taken(workspace, text, item) }));
   const errors: string[] = [];
   for (const { item, after } of edits) {
@@ -104,6 +104,31 @@ function newErrors(text: string, offset: number): { readonly items: number; read
   return { items: edits.length, errors };
 }
 
+/** Errors of a text once its builds are planned; another layout has other cylinders, and lists that were as long as the old one are no longer. */
+const planned = workspaceOf(samples);
+
+function plannedErrors(text: string): number {
+  planned.open(uri, text);
+  return planned
+    .result(uri)
+    .problems.filter(({ severity, code }) => severity === 'error' && ofForm.test(code) && !code.startsWith('list.'))
+    .length;
+}
+
+/** One item of every sort at a place, planned. */
+async function newErrorsPlanned(text: string, offset: number): Promise<string[]> {
+  workspace.open(uri, text);
+  const list = await completion(workspace, uri, toPosition(workspace.positionsOf(uri), offset), plainEditor, breathe);
+  const oneOfEach = new Map((list?.items ?? []).map((item) => [item.kind, item]));
+  const afters = [...oneOfEach.values()].map((item) => ({ item, after: taken(workspace, text, item) }));
+  const before = plannedErrors(text);
+  return afters.flatMap(({ item, after }) =>
+    plannedErrors(after) > before && !/\b(expect|accept) [\w.-]*$/.test(text.slice(0, offset))
+      ? [`${item.label} (${text.slice(Math.max(0, offset - 30), offset)}▮)`]
+      : [],
+  );
+}
+
 /** Places of the sample: where words begin, where they end, and new lines. */
 function placesIn(text: string): number[] {
   const { tokens } = scan(text);
@@ -112,46 +137,58 @@ function placesIn(text: string): number[] {
   );
 }
 
+const slices = Array.from({ length: 12 }, (_, i) => i);
+
 describe('every item offered for the first sample, taken, leaves no new error', () => {
   const places = placesIn(fell);
-  const slices = Array.from({ length: 8 }, (_, i) => i);
   it.each(slices)(
-    'where words begin and end, part %i',
-    (slice) => {
+    'at every place where a word begins or ends, part %i',
+    async (slice) => {
       const errors: string[] = [];
       let items = 0;
-      for (const place of places.filter((_, i) => i % (slices.length * 3) === slice * 3 + 1)) {
-        const found = newErrors(fell, place);
+      for (const place of places.filter((_, i) => i % slices.length === slice)) {
+        const found = await newErrors(fell, place);
         items += found.items;
         errors.push(...found.errors);
       }
       expect(errors).toEqual([]);
       expect(items).toBeGreaterThan(0);
     },
-    120_000,
+    240_000,
   );
   it.each(slices)(
-    'on new lines, part %i',
-    (slice) => {
+    'planned: one of every sort at every fourth place, part %i',
+    async (slice) => {
+      const errors: string[] = [];
+      for (const place of places.filter((_, i) => i % (slices.length * 4) === slice * 4))
+        errors.push(...(await newErrorsPlanned(fell, place)));
+      expect(errors).toEqual([]);
+    },
+    240_000,
+  );
+  it.each(slices)(
+    'on every new line, part %i',
+    async (slice) => {
       const lines = fell.split('\n');
       const errors: string[] = [];
-      for (let i = slice * 3; i < lines.length; i += slices.length * 3) {
+      for (let i = slice; i < lines.length; i += slices.length) {
         const indent = /^ */.exec(lines[i]!)![0];
         const text = [...lines.slice(0, i), indent, ...lines.slice(i)].join('\n');
-        errors.push(...newErrors(text, lines.slice(0, i).join('\n').length + (i === 0 ? 0 : 1) + indent.length).errors);
+        const offset = lines.slice(0, i).join('\n').length + (i === 0 ? 0 : 1) + indent.length;
+        errors.push(...(await newErrors(text, offset)).errors);
       }
       expect(errors).toEqual([]);
     },
-    120_000,
+    240_000,
   );
 });
 
 /** What is offered at the mark when `from` in the sample is replaced by `to`. */
-function offered(from: string, to: string, can = able): CompletionItem[] {
+async function offered(from: string, to: string, can = able): Promise<CompletionItem[]> {
   const { text, offset } = marked(from === '' ? fell + to : fell.replace(from, to));
   const opened = workspaceOf(samples);
   opened.open(uri, text);
-  return completion(opened, uri, toPosition(opened.positionsOf(uri), offset), can)!.items;
+  return (await completion(opened, uri, toPosition(opened.positionsOf(uri), offset), can, breathe))!.items;
 }
 const labels = (items: readonly CompletionItem[]): string[] => items.map(({ label }) => label);
 
@@ -187,38 +224,38 @@ describe('what is due comes, and nothing else', () => {
     ['', '\ncomponent X {\n  a: |\n}\n', ['Length', 'Flag', 'Rod', 'cylinder'], ['X', 'bore']],
     ['', '\ncomponent X {\n  a: Length per |\n}\n', ['cylinder', 'bank'], ['Length']],
     ['', '\nderive x: Length = |\n', ['altitude', 'head.milled', 'max'], ['redline', 'block.bore', 'x']],
-  ])('%s → %s', (from, to, there, absent) => {
-    const found = labels(offered(from, to));
+  ])('%s → %s', async (from, to, there, absent) => {
+    const found = labels(await offered(from, to));
     for (const word of there) expect(found).toContain(word);
     for (const word of absent) expect(found).not.toContain(word);
   });
 
-  it('never offers the value that is being given, or what is made from it', () => {
-    const found = labels(offered('stroke: 4.000 in,', 'stroke: |,'));
+  it('never offers the value that is being given, or what is made from it', async () => {
+    const found = labels(await offered('stroke: 4.000 in,', 'stroke: |,'));
     expect(found.length).toBeGreaterThan(0);
     for (const name of ['stroke', 'crank.stroke', 'piston-travel', 'compression']) expect(found).not.toContain(name);
   });
 
-  it('puts the units that the figure is shown in first', () => {
-    expect(labels(offered('bore: 4.125 in', 'bore: 4.125 |')).slice(0, 2)).toEqual(['in', 'mm']);
+  it('puts the units that the figure is shown in first', async () => {
+    expect(labels(await offered('bore: 4.125 in', 'bore: 4.125 |')).slice(0, 2)).toEqual(['in', 'mm']);
   });
 
-  it('writes snippets for editors that know them, plain text for others', () => {
-    const block = (can: typeof able): string | undefined =>
-      offered('duty: circuit', '|', can).find(({ label }) => label === 'measured')?.textEdit?.newText;
-    expect(block(able)).toContain('${1:Readings}');
-    expect(block(plainEditor)).toBe('measured "Readings" on 2026-03-21 {\n\n}');
+  it('writes snippets for editors that know them, plain text for others', async () => {
+    const block = async (can: typeof able): Promise<string | undefined> =>
+      (await offered('duty: circuit', '|', can)).find(({ label }) => label === 'measured')?.textEdit?.newText;
+    expect(await block(able)).toContain('${1:Readings}');
+    expect(await block(plainEditor)).toBe('measured "Readings" on 2026-03-21 {\n\n}');
   });
 
-  it('leaves what stands behind the place where the editor inserts, and takes it where it replaces', () => {
-    const [item] = offered('duty: circuit', 'duty: cir|cuit').filter(({ label }) => label === 'street');
+  it('leaves what stands behind the place where the editor inserts, and takes it where it replaces', async () => {
+    const [item] = (await offered('duty: circuit', 'duty: cir|cuit')).filter(({ label }) => label === 'street');
     const { insert, replace } = item!.textEdit as InsertReplaceEdit;
     expect(insert.end.character - insert.start.character).toBe(3);
     expect(replace.end.character - replace.start.character).toBe(7);
   });
 
-  it('tells more of an item only when asked', () => {
-    const [bore] = offered('bore: 4.125 in', '|').filter(({ label }) => label === 'bore');
+  it('tells more of an item only when asked', async () => {
+    const [bore] = (await offered('bore: 4.125 in', '|')).filter(({ label }) => label === 'bore');
     expect(bore!.documentation).toBeUndefined();
     expect(JSON.stringify(resolveCompletion(workspaceOf(samples), bore!, able).documentation)).toContain(
       'One figure a cylinder',
@@ -227,18 +264,73 @@ describe('what is due comes, and nothing else', () => {
     expect(resolveCompletion(workspaceOf(samples), other, able)).toBe(other);
   });
 
-  it('offers nothing in a comment or right behind a bracket', () => {
-    expect(offered('// a part, with', '// a pa|rt, with')).toEqual([]);
-    expect(offered('others: 66.0] cc', 'others: 66.0]| cc')).toEqual([]);
+  it.each([
+    ['component X {\n  a: Length |\n}', ['limits', 'per', 'as']],
+    ['component X {\n  a: Length\n  rule r: warning {\n    expect a |\n    because "x"\n  }\n}', ['within']],
+    [
+      'component X {\n  a: Length\n  rule r: warning {\n    expect a <= 1 in\n    adjust a |\n  }\n}',
+      ['then', 'because'],
+    ],
+    ['derive d: Length = max(block.bore |)', ['over']],
+    ['build b {\n  block.bore: [street: 4 in, others: 4.1 in] |\n}', ['by']],
+    ['build b {\n  expect compression within 9..10 |\n}', ['because']],
+  ])('words that go on: %s', async (text, words) => {
+    const found = labels(await offered('', `\n${text}\n`));
+    for (const word of words) expect(found).toContain(word);
+  });
+
+  it('names of parts in quotes, and tables on the disk that no file reads yet', async () => {
+    expect(labels(await offered('rod: HB-6125', 'rod: "|"'))).toContain('HB-6125');
+    const [part] = (await offered('rod: HB-6125', 'rod: "HB 6|1"', plainEditor)).filter(
+      ({ label }) => label === 'HB-6125',
+    );
+    expect(rangeOf(part!).end.character - rangeOf(part!).start.character).toBe('HB 61'.length);
+    const files = new Map([...samples, ['lone.csv', 'cylinder,bore [in]\n1,4.1']]);
+    const opened = workspaceOf(files);
+    const { text, offset } = marked(fell.replace('from "fell-bores.csv"', 'from "|"'));
+    opened.open(uri, text);
+    const list = await completion(opened, uri, toPosition(opened.positionsOf(uri), offset), able, breathe);
+    expect(labels(list!.items)).toContain('lone.csv');
+  });
+
+  it('what does not fit is reached where nothing that fits begins so, and says so', async () => {
+    const found = await offered('', '\nderive x: Length = redl|\n');
+    const redline = found.find(({ label }) => label === 'redline');
+    expect(redline!.detail).toContain('does not fit here');
+    expect(labels(await offered('', '\nderive x: Length = |\n'))).not.toContain('redline');
+  });
+
+  it('accepts inside limits that hold the figure, not inside made-up ones', async () => {
+    const found = await offered('expect quench within 0.036..0.044 in', 'accept |', plainEditor);
+    for (const { label, textEdit } of found.filter(({ kind }) => kind === 23))
+      expect(textEdit!.newText, label).not.toMatch(/within 0\.\.1\b/);
+    expect(found.find(({ label }) => label === 'main-oil-clearance')!.textEdit!.newText).toMatch(
+      /^main-oil-clearance\[3\] within 0\.00\d+\.\.0\.00\d+ in because "why"$/,
+    );
+  });
+
+  it('can be given up between two pieces of work', async () => {
+    const opened = workspaceOf(samples);
+    const at = toPosition(opened.positionsOf(uri), fell.indexOf('compression within'));
+    let left = 2;
+    const giveUp = (): Promise<void> => (left-- > 0 ? Promise.resolve() : Promise.reject(new Error('given up')));
+    await expect(completion(opened, uri, at, able, giveUp)).rejects.toThrow('given up');
+  });
+
+  it('offers nothing in a comment or right behind a bracket', async () => {
+    expect(await offered('// a part, with', '// a pa|rt, with')).toEqual([]);
+    expect(await offered('others: 66.0] cc', 'others: 66.0]| cc')).toEqual([]);
   });
 });
 
-it('answers at places of every sample, whole and cut off', () => {
+it('answers at places of every sample, whole and cut off', async () => {
   for (const [path, text] of hostileTexts()) {
     const file = `file:///${path}`;
     const opened = workspaceOf(samples);
     opened.open(file, text);
     for (let offset = 5; offset < text.length; offset += 397)
-      expect(completion(opened, file, toPosition(opened.positionsOf(file), offset), able)).not.toBeNull();
+      expect(
+        await completion(opened, file, toPosition(opened.positionsOf(file), offset), able, breathe),
+      ).not.toBeNull();
   }
 }, 120_000);

@@ -12,7 +12,7 @@ import { signatureHelpAt } from '../../../language/src/services/signature-help.t
 import { flatSymbolsOf, symbolsOf } from '../../../language/src/services/symbols.ts';
 import { typeDefinitionAt } from '../../../language/src/services/type-definition.ts';
 import { resolvedSymbol, workspaceSymbols } from '../../../language/src/services/workspace-symbols.ts';
-import { hostileTexts, marked, samples, workspaceOf } from './open.ts';
+import { breathe, hostileTexts, marked, samples, workspaceOf } from './open.ts';
 
 const workspace = workspaceOf(samples);
 const thou = [...samples.keys()].filter((path) => path.endsWith('.thou')).map((path) => `file:///${path}`);
@@ -54,11 +54,11 @@ describe('definition', () => {
       /^fell-427\.thou:\d+ fell-427$/,
     );
   });
-  test('of a figure the component, of a property all that set it', () => {
+  test('of a figure the component, of a property all that set it', async () => {
     const uri = 'file:///fell-427.thou';
     const bore = offsetIn(uri, 'block.bore: 4.1250', 'bore');
     expect(told(typeDefinitionAt(workspace, uri, bore)!)).toMatch(/^prelude:\/block\.thou:\d+ Block$/);
-    const set = implementationsAt(workspace, uri, bore)!.map(told);
+    const set = (await implementationsAt(workspace, uri, bore, breathe))!.map(told);
     expect(set).toContain('fell-427.thou:38 bore');
     expect(set.length).toBeGreaterThan(1);
     expect(set.every((one) => one.endsWith(' bore'))).toBe(true);
@@ -81,17 +81,21 @@ describe('uses', () => {
       ({ uri, range }) => `${uri.replace('file:///', '')} ${range.start.line}:${range.start.character}`,
     );
 
-  test('in every file, with and without the declaration', () => {
+  test('in every file, with and without the declaration', async () => {
     const uses = ['a.thou 2:16', 'a.thou 3:14', 'a.thou 3:49', 'b.thou 2:18'];
-    expect(places(referencesAt(small, 'file:///lib.thou', at('lib.thou', 'width'), false))).toEqual(uses);
-    expect(places(referencesAt(small, 'file:///b.thou', at('b.thou', 'width'), true))).toEqual([
+    expect(places(await referencesAt(small, 'file:///lib.thou', at('lib.thou', 'width'), false, breathe))).toEqual(
+      uses,
+    );
+    expect(places(await referencesAt(small, 'file:///b.thou', at('b.thou', 'width'), true, breathe))).toEqual([
       'lib.thou 0:18',
       ...uses,
     ]);
-    expect(places(referencesAt(small, 'file:///lib.thou', at('lib.thou', 'half'), false))).toEqual(['a.thou 3:38']);
+    expect(places(await referencesAt(small, 'file:///lib.thou', at('lib.thou', 'half'), false, breathe))).toEqual([
+      'a.thou 3:38',
+    ]);
   });
-  test('a local only in its function', () => {
-    expect(places(referencesAt(small, 'file:///lib.thou', at('lib.thou', 'x:'), true))).toEqual([
+  test('a local only in its function', async () => {
+    expect(places(await referencesAt(small, 'file:///lib.thou', at('lib.thou', 'x:'), true, breathe))).toEqual([
       'lib.thou 3:14',
       'lib.thou 3:35',
     ]);
@@ -225,7 +229,7 @@ describe('what a figure is made of', () => {
   });
 });
 
-test('no place of any text throws', { timeout: 240_000 }, () => {
+test('no place of any text throws', { timeout: 240_000 }, async () => {
   for (const [path, text] of hostileTexts()) {
     const one = workspaceOf(new Map([...samples, [path, text]]));
     const uri = `file:///${path}`;
@@ -238,6 +242,6 @@ test('no place of any text throws', { timeout: 240_000 }, () => {
       signatureHelpAt(one, uri, offset);
       for (const item of hierarchyAt(one, uri, offset) ?? []) inputsOf(one, item);
     }
-    for (let offset = 0; offset <= text.length; offset += 601) referencesAt(one, uri, offset, true);
+    for (let offset = 0; offset <= text.length; offset += 601) await referencesAt(one, uri, offset, true, breathe);
   }
 });

@@ -22,6 +22,7 @@ export function diskOf(files: ReadonlyMap<string, string>): Disk {
       return files.has(uri) ? { uri } : { problem: 'not-found', why: '' };
     },
     list: () => [...files.keys()].filter((uri) => uri.endsWith('.thou')),
+    tables: () => [...files.keys()].filter((uri) => uri.endsWith('.csv')),
   };
 }
 
@@ -46,3 +47,6 @@ export function* hostileTexts(): Generator<readonly [path: string, text: string]
     yield [path, text.slice(0, Math.floor(text.length / 2))];
   }
 }
+
+/** For what is asked in a test nobody else waits. */
+export const breathe = (): Promise<void> => Promise.resolve();

@@ -4,64 +4,120 @@ import { parseFile, type SourceFile } from '../../grammar/file.ts';
 import type * as ast from '../../grammar/generated/ast.ts';
 import type { FileResult } from '../../semantics/project.ts';
 import { toOffset } from '../positions.ts';
-import { reservedWords } from '../../grammar/tokens.ts';
-import { pathsIn } from '../reached.ts';
+import { endOf, reservedWords } from '../../grammar/tokens.ts';
 import type { Workspace } from '../workspace.ts';
+import { continuationsAt } from './continuations.ts';
 import { entriesAt } from './entries.ts';
 import { filesAt } from './files.ts';
 import { clauseWords, declarationWords, membersAt } from './members.ts';
 import { namesAt } from './names.ts';
-import { itemOf, type Abilities, type Offer } from './offer.ts';
+import { itemOf, type Abilities, type Breathe, type Offer } from './offer.ts';
 import { probe, surroundings, type Found, type Surroundings } from './probe.ts';
 import { plain } from './snippets.ts';
 import { Trial } from './trial.ts';
 import { checksAt, namesIn, notesAt, typesAt, unitsAt } from './words.ts';
 
-export function completion(
+export async function completion(
   workspace: Workspace,
   uri: string,
   position: Position,
   can: Abilities,
-): CompletionList | null {
+  breathe: Breathe,
+): Promise<CompletionList | null> {
   const source = workspace.source(uri);
   if (source === undefined) return null;
   const positions = workspace.positionsOf(uri);
   const place = surroundings(source, toOffset(positions, position));
-  const offers = readable(once(offersAt(workspace, source, place)), source, place);
+  const all = await offersAt(workspace, source, place, breathe);
+  const offers = await readable(once(all), source, place, breathe);
+  // the text went on meanwhile: what was found is of an older one
+  if (workspace.source(uri) !== source) return null;
   offers.sort((a, b) => a.rank - b.rank);
-  return { isIncomplete: false, items: offers.map((offer, i) => itemOf(offer, i, place.word, uri, positions, can)) };
+  // names that do not fit are shown once nothing else begins as the word does
+  return {
+    isIncomplete: all.some(({ kind }) => kind === 10 || kind === 5),
+    items: offers.map((offer, i) => itemOf(offer, i, place.word, uri, positions, can)),
+  };
 }
 
-function offersAt(workspace: Workspace, source: SourceFile, place: Surroundings): Offer[] {
+async function offersAt(
+  workspace: Workspace,
+  source: SourceFile,
+  place: Surroundings,
+  breathe: Breathe,
+): Promise<Offer[]> {
   if (place.isInComment) return [];
-  if (place.quoted) return filesAt(workspace, source.uri, place, tablesOf(workspace));
+  if (place.quoted) {
+    const files = filesAt(workspace, source.uri, place);
+    return files.length > 0 ? files : partsInQuotes(workspace, source, place, breathe);
+  }
   // a word would grow together with what follows it
   if (/[\w"]/.test(source.text.charAt(place.word.end))) return [];
   const { ground, outcomes } = workspace.result(source.uri);
   const onlyUnits = touches(place);
   if (place.depth === 0 && isAtEdge(source.text, place.word.start)) return entriesAt(source, ground, workspace);
-  return probe(place).flatMap((found) => {
-    if (found.form === 'alone' ? crowds(place) : goesOn(place)) return [];
-    if (onlyUnits && !/[uU]nit$|^to$/.test(found.property)) return [];
+  const offers: Offer[] = [];
+  for (const found of probe(place)) {
+    if (found.form === 'alone' ? crowds(place) : goesOn(place)) continue;
+    if (onlyUnits && !/[uU]nit$|^to$/.test(found.property)) continue;
+    await breathe();
     const trial = new Trial(ground, source.uri, found.item, found.node, basesOf(source, found.item));
-    return offersFor(found, trial, { source, place, result: { ground, outcomes } });
+    offers.push(...(await offersFor(found, trial, { source, place, result: { ground, outcomes }, breathe })));
+  }
+  if (!onlyUnits) offers.push(...(await continuationsAt(workspace, source, place, breathe)));
+  return offers;
+}
+
+/** A name in quotes is asked for as if it stood there bare: only parts have such names. */
+async function partsInQuotes(
+  workspace: Workspace,
+  source: SourceFile,
+  place: Surroundings,
+  breathe: Breathe,
+): Promise<Offer[]> {
+  const start = place.base + place.quoted!.startOffset;
+  const end = place.base + endOf(place.quoted!);
+  const isClosed = end - start > 1 && source.text.charAt(end - 1) === '"';
+  const bare: Surroundings = { ...place, word: { start, at: end, end }, quoted: null };
+  const { ground, outcomes } = workspace.result(source.uri);
+  const offers: Offer[] = [];
+  for (const found of probe(bare).filter(({ form }) => form === 'alone')) {
+    const trial = new Trial(ground, source.uri, found.item, found.node, basesOf(source, found.item));
+    offers.push(...(await offersFor(found, trial, { source, place: bare, result: { ground, outcomes }, breathe })));
+  }
+  return offers.flatMap((offer): Offer[] => {
+    const { subject } = offer;
+    if (subject?.is !== 'part') return [];
+    return [{ ...offer, label: subject.name, from: start + 1, to: isClosed ? end - 1 : end }];
   });
 }
 
 /** Words of one sort are written alike: one of them is put into the text, and where it makes a mistake of form none is offered. */
-function readable(offers: readonly Offer[], source: SourceFile, { word }: Surroundings): Offer[] {
+async function readable(
+  offers: readonly Offer[],
+  source: SourceFile,
+  { word }: Surroundings,
+  breathe: Breathe,
+): Promise<Offer[]> {
   const before = errorsOf(source);
   const known = new Map<string, boolean>();
-  return offers.filter(({ label, kind, snippet, from }) => {
+  const left: Offer[] = [];
+  for (const offer of offers) {
+    const { label, kind, snippet, from } = offer;
     const sort = `${kind} ${from ?? ''} ${kind === 14 || kind === 17 ? label : (snippet?.replace(/[\w.-]+/g, 'x') ?? '')}`;
-    const fits = known.get(sort) ?? errorsOf(parseFile(source.uri, taken(snippet, label, from), source)) <= before;
-    known.set(sort, fits);
-    return fits;
-  });
-
-  function taken(snippet: string | undefined, label: string, from = word.start): string {
-    return source.text.slice(0, from) + (snippet === undefined ? label : plain(snippet)) + source.text.slice(word.end);
+    if (!known.has(sort)) {
+      await breathe();
+      known.set(sort, errorsOf(parseFile(source.uri, textWith(source.text, offer, word), source)) <= before);
+    }
+    if (known.get(sort) === true) left.push(offer);
   }
+  return left;
+}
+
+/** The text with an offer taken, its gaps filled in. */
+function textWith(text: string, { snippet, label, from, to }: Offer, word: Surroundings['word']): string {
+  const written = snippet === undefined ? label : plain(snippet);
+  return text.slice(0, from ?? word.start) + written + text.slice(to ?? word.end);
 }
 
 function errorsOf({ problems }: SourceFile): number {
@@ -94,9 +150,14 @@ interface Asked {
   readonly source: SourceFile;
   readonly place: Surroundings;
   readonly result: Pick<FileResult, 'ground' | 'outcomes'>;
+  readonly breathe: Breathe;
 }
 
-function offersFor(found: Found, trial: Trial, { source, place, result: { ground, outcomes } }: Asked): Offer[] {
+async function offersFor(
+  found: Found,
+  trial: Trial,
+  { source, place, result: { ground, outcomes }, breathe }: Asked,
+): Promise<Offer[]> {
   const { node, property, form, item } = found;
   const key = `${node.$type}.${property}`;
   if (form === 'note') return key === 'Note.word' ? notesAt(found, ground, place.text) : [];
@@ -111,7 +172,7 @@ function offersFor(found: Found, trial: Trial, { source, place, result: { ground
   }
   switch (key) {
     case 'RefStep.name':
-      return namesAt(found, trial, ground);
+      return namesAt(found, trial, ground, writtenIn(place), breathe);
     case 'Quantity.unit':
     case 'Quantity.marginUnit':
     case 'List.unit':
@@ -129,6 +190,11 @@ function offersFor(found: Found, trial: Trial, { source, place, result: { ground
     default:
       return form === 'member' ? [] : namesIn(found, trial, ground, buildsOf(source));
   }
+}
+
+/** The word as far as it is written. */
+function writtenIn({ text, base, word }: Surroundings): string {
+  return text.slice(word.start - base, word.at - base);
 }
 
 /** The limits behind the word stay as they are. */
@@ -169,19 +235,6 @@ function basesOf({ blocks }: SourceFile, item: ast.Item): ast.Item[] {
     name = base.$type === 'Variant' ? base.base : undefined;
   }
   return bases;
-}
-
-/** Tables that some file reads. */
-function tablesOf(workspace: Workspace): string[] {
-  const tables = new Set<string>();
-  for (const uri of workspace.known()) {
-    const source = workspace.isOfLibrary(uri) ? undefined : workspace.source(uri);
-    for (const path of source ? pathsIn(source) : []) {
-      const found = /\.csv$/i.test(path) ? workspace.resolve(uri, path) : null;
-      if (found && 'uri' in found) tables.add(found.uri);
-    }
-  }
-  return [...tables];
 }
 
 function once(offers: readonly Offer[]): Offer[] {

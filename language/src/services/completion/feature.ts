@@ -17,8 +17,8 @@ function abilitiesOf(client: ClientCapabilities): Abilities {
 export const completionFeature: Feature = {
   capability: () => ({ completionProvider: { resolveProvider: true, triggerCharacters: ['.', '[', '"'] } }),
   requests: [
-    request(CompletionRequest.type, ({ textDocument, position }, { workspace, client }) =>
-      completion(workspace, textDocument.uri, position, abilitiesOf(client)),
+    request(CompletionRequest.type, ({ textDocument, position }, { workspace, client, breathe }) =>
+      completion(workspace, textDocument.uri, position, abilitiesOf(client), breathe),
     ),
     request(CompletionResolveRequest.type, (item, { workspace, client }) =>
       resolveCompletion(workspace, item, abilitiesOf(client)),

@@ -29,7 +29,11 @@ export interface Offer {
   readonly subject?: Subject;
   /** Another range than the word's, in offsets of the file. */
   readonly from?: number;
+  readonly to?: number;
 }
+
+/** Lets other requests in between two pieces of work; throws where this one was given up. */
+export type Breathe = () => Promise<void>;
 
 export function itemOf(
   offer: Offer,
@@ -40,7 +44,7 @@ export function itemOf(
   can: Abilities,
 ): CompletionItem {
   const start = offer.from ?? word.start;
-  const replace = toRange(positions, { start, end: word.end });
+  const replace = toRange(positions, { start, end: offer.to ?? word.end });
   const insert = toRange(positions, { start, end: word.at });
   const isSnippet = can.snippets && offer.snippet !== undefined && /(?<!\\)\$/.test(offer.snippet);
   const text = offer.snippet === undefined ? offer.label : isSnippet ? offer.snippet : plain(offer.snippet);

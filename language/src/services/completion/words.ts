@@ -5,10 +5,12 @@ import { namedMeasures } from '@thou/shared/dimension/types';
 import type { Ground } from '../../semantics/bind/build.ts';
 import { instrumentComponent } from '../../semantics/bind/instruments.ts';
 import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
+import { checkAt, limitsToAccept } from '../../report/accepting.ts';
+import { worstOf } from '../../report/check-words.ts';
 import type { Offer } from './offer.ts';
 import { PROBE, type Found } from './probe.ts';
 import { newestDate } from './members.ts';
-import { oneOf } from './snippets.ts';
+import { escaped, oneOf } from './snippets.ts';
 import type { Trial } from './trial.ts';
 
 const isPlainName = (name: string): boolean => /^[A-Za-z_]\w*(-\w+)*$/.test(name);
@@ -222,7 +224,7 @@ export function checksAt({ node, form }: Found, outcome: Outcome | undefined, st
   )
     return [];
   const checks = (outcome?.checks ?? []).filter(({ kind }) => kind !== 'expect');
-  return checks.map((check): Offer => {
+  return checks.flatMap((check): Offer[] => {
     const offer: Offer = {
       label: check.id,
       kind: 23,
@@ -231,17 +233,19 @@ export function checksAt({ node, form }: Found, outcome: Outcome | undefined, st
       subject: { is: 'rule', name: check.id },
       from: start,
     };
-    return form === 'accept'
-      ? { ...offer, snippet: `${check.id} within \${1:${limitsFor(check)}} because "\${2:why}"` }
-      : offer;
+    if (form !== 'accept') return [offer];
+    const written = acceptable(outcome!, check);
+    return written === null ? [] : [{ ...offer, snippet: written }];
   });
 }
 
-const ranks: Partial<Record<CheckOutcome['state'], number>> = { 'out-of-limits': 0, 'at-risk': 1, accepted: 2 };
-
-function limitsFor({ rule, slot }: CheckOutcome): string {
-  const compared = rule?.demand.comparisons[0]?.value.type.value;
-  const unit = slot?.shown[0]?.unit?.symbol;
-  if (unit !== undefined) return `0..1 ${unit}`;
-  return compared?.is === 'measure' && compared.measure.dimension.exponents.has('length') ? '0..1 in' : '0..1';
+/** The worst cell with limits that just hold its figure; of what holds, its own limits. Null where it has no figure. */
+function acceptable(outcome: Outcome, check: CheckOutcome): string | null {
+  const bad = worstOf(check.cells.filter(({ state }) => state === check.state && state in ranks));
+  const cell = bad ?? check.cells.find(({ value }) => value !== null);
+  const within = cell ? limitsToAccept(outcome, check, cell) : null;
+  if (!cell || within === null) return null;
+  return `${bad ? checkAt(check, cell) : check.id} within \${1:${escaped(within)}} because "\${2:why}"`;
 }
+
+const ranks: Partial<Record<CheckOutcome['state'], number>> = { 'out-of-limits': 0, 'at-risk': 1, accepted: 2 };
