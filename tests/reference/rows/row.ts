@@ -23,6 +23,7 @@ export const unit = {
   L: 1e-3,
   in3: 0.0254 ** 3,
   deg: Math.PI / 180,
+  'in/deg2': 0.0254 / (Math.PI / 180) ** 2,
   g: 1e-3,
   kg: 1,
   lb: 0.45359237,
