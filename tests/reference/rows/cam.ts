@@ -167,7 +167,7 @@ export const camRows: readonly Row[] = [
   ),
   row(
     'the key for it',
-    'closed form: 2° early, keys at −4, 0, 4: the middle one leaves 2°, the first as much; the first found is taken',
+    'closed form: 2° early, keys at −2, 0 and 2: the first leaves nothing',
     engine(`layout: single
     intake.lobe.centreline: 110 deg
     key-step: 2 deg
