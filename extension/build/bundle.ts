@@ -41,6 +41,14 @@ export async function bundle(): Promise<string> {
     outfile: 'extension/dist/client.cjs',
     external: ['vscode'],
   });
+  const view = await build({
+    ...common,
+    entryPoints: ['extension/view/sheet.ts'],
+    outfile: 'extension/dist/view/sheet.js',
+    format: 'iife',
+    platform: 'browser',
+    target: 'es2022',
+  });
   const language = await build({
     ...common,
     stdin: {
@@ -60,6 +68,6 @@ export async function bundle(): Promise<string> {
   execFileSync(process.execPath, [makeReady, at('dist/language/dist/prelude.json')]);
   cpSync(at('../language/docs'), at('dist/language/docs'), { recursive: true });
   cpSync(at('../language/package.json'), at('dist/language/package.json'));
-  const inputs = [client, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
+  const inputs = [client, view, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
   return noticesFor(inputs, at('..'));
 }

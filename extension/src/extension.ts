@@ -1,5 +1,6 @@
 /** The way in from the editor: starts the server, wires commands and status to it. Knows nothing of the language. */
-import { commands, window, type ExtensionContext } from 'vscode';
+import { commands, Uri, window, type ExtensionContext, type WebviewPanel } from 'vscode';
+import { keptBy, SheetPanel, sheetView } from './sheet/panel.ts';
 import { Server } from './server.ts';
 import { BuildStatusItem } from './build-status-item.ts';
 
@@ -10,11 +11,20 @@ export async function activate(context: ExtensionContext): Promise<void> {
   const status = new BuildStatusItem();
   server = new Server(context.asAbsolutePath('dist/language/server.cjs'), log, status);
   const running = server;
+  const media = Uri.joinPath(context.extensionUri, 'dist/view');
   context.subscriptions.push(
     log,
     status,
     commands.registerCommand('thou.restartServer', () => running.restart()),
     commands.registerCommand('thou.showLog', () => log.show()),
+    commands.registerCommand('thou.openSheet', () => void SheetPanel.beside(running, media)),
+    window.registerWebviewPanelSerializer(sheetView, {
+      async deserializeWebviewPanel(panel: WebviewPanel, state: unknown) {
+        const kept = keptBy(state);
+        if (kept) new SheetPanel(panel, running, media, kept);
+        else panel.dispose();
+      },
+    }),
   );
   // only now do the commands show in the palette
   await commands.executeCommand('setContext', 'thou.active', true);

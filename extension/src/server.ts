@@ -1,6 +1,6 @@
 /** The language server as the editor sees it: a process of its own, over standard input and output, that can be killed and started anew. */
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
-import { commands, l10n, window, type LogOutputChannel } from 'vscode';
+import { commands, EventEmitter, l10n, window, type LogOutputChannel } from 'vscode';
 import {
   CloseAction,
   ErrorAction,
@@ -23,6 +23,9 @@ export class Server {
   private readonly status: BuildStatusItem;
   private readonly crashes = new Crashes();
   private client: LanguageClient | undefined;
+  private readonly said = new EventEmitter<string>();
+  /** The address of a text about which everything was said anew. */
+  readonly onSaid = this.said.event;
 
   constructor(module: string, log: LogOutputChannel, status: BuildStatusItem) {
     const node = { module, transport: TransportKind.stdio };
@@ -56,7 +59,10 @@ export class Server {
       },
     });
     this.client = client;
-    client.onNotification(buildStatusMethod, (status: BuildStatus) => this.status.tell(status));
+    client.onNotification(buildStatusMethod, (status: BuildStatus) => {
+      this.status.tell(status);
+      this.said.fire(status.uri);
+    });
     this.status.busy(l10n.t('Starting'));
     try {
       await client.start();
@@ -76,6 +82,15 @@ export class Server {
     const process = client.serverProcess;
     await client.dispose(patience).catch((problem: unknown) => this.log.warn(String(problem)));
     process?.kill('SIGKILL');
+  }
+
+  /** Null where the server does not run, or has no answer. */
+  async ask<T>(method: string, params: object): Promise<T | null> {
+    if (!this.client?.isRunning()) return null;
+    return this.client.sendRequest<T | null>(method, params).catch((problem: unknown) => {
+      this.log.warn(String(problem));
+      return null;
+    });
   }
 
   async restart(): Promise<void> {

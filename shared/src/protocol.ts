@@ -26,3 +26,46 @@ export interface BuildStatus {
   /** In the order of the text. */
   readonly builds: readonly BuildStanding[];
 }
+
+/** Asks for the sheet of one build of a file, as what stands inside a page's `main`. */
+export const sheetMethod = 'thou/sheet';
+
+export interface SheetAsked {
+  readonly textDocument: { readonly uri: string };
+  /** Null: the first of the file. */
+  readonly build: string | null;
+  readonly kind: string;
+}
+export interface SheetTold {
+  /** In the order of the text. */
+  readonly builds: readonly string[];
+  readonly build: string;
+  readonly kinds: readonly string[];
+  /** What does not hold, counted: read out where it has changed. */
+  readonly summary: string;
+  readonly html: string;
+}
+
+/** Asks where a figure or a finding of a sheet stands in the text: the answer is a location, or null. */
+export const sheetPlaceMethod = 'thou/sheetPlace';
+
+export interface SheetPlaceAsked {
+  readonly textDocument: { readonly uri: string };
+  readonly build: string;
+  /** `width[3]`, or the id of a finding. */
+  readonly figure?: string;
+  readonly finding?: string;
+}
+
+/** Asks which figure of the sheet the text tells of at a place. */
+export const sheetFigureMethod = 'thou/sheetFigure';
+
+export interface SheetFigureAsked {
+  readonly textDocument: { readonly uri: string };
+  readonly position: { readonly line: number; readonly character: number };
+}
+export interface SheetFigure {
+  /** Of the build that the place stands in; null outside every build. */
+  readonly build: string | null;
+  readonly figure: string;
+}

@@ -35,7 +35,7 @@ test('every text that the manifest names is there, and no other', () => {
 });
 
 test('every file that the manifest names is there', () => {
-  const named = [...read('package.json').matchAll(/"(?:path|configuration|icon|light|dark)": "([^"]+)"/g)].map(
+  const named = [...read('package.json').matchAll(/"(?:path|configuration|icon|light|dark)": "([^"$]+)"/g)].map(
     (match) => match[1]!,
   );
   expect(named).toHaveLength(7);

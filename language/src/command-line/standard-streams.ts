@@ -12,9 +12,12 @@ export function serve(): Promise<number> {
   // a stray word on the standard output would break the protocol
   globalThis.console = new Console(process.stderr);
   const connection = createConnection(process.stdin, process.stdout);
+  const { text: library, cautions, drawings } = readLibrary();
   startServer(connection, {
     version: version(),
-    library: readLibrary().text,
+    library,
+    cautions,
+    drawings,
     pages: new URL('../../docs/problems/', import.meta.url).href,
     disk: (folders) => new FolderDisk(folders),
     canonical: canonicalAddress,

@@ -57,7 +57,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
 }
 
 /** Where the reader looks first: the accept that speaks, the figure that is to blame, else the check itself. */
-function toldFrom({ state, cells, blame, origin }: CheckOutcome): Origin {
+export function toldFrom({ state, cells, blame, origin }: CheckOutcome): Origin {
   const accept = cells.find((cell) => cell.accept !== null)?.accept;
   return (state === 'accepted' ? accept?.origin : blame[0]?.origin) ?? origin;
 }

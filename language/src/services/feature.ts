@@ -5,11 +5,13 @@ import type {
   ServerCapabilities,
   WorkDoneProgressReporter,
 } from 'vscode-languageserver';
+import type { Guide } from './environment.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What a handler is given beside its parameters. Addresses in `params.textDocument.uri` are those of the workspace. */
 export interface Asked {
   readonly workspace: Workspace;
+  readonly guide: Guide;
   readonly client: ClientCapabilities;
   readonly token: CancellationToken;
   readonly progress: WorkDoneProgressReporter;
@@ -17,6 +19,8 @@ export interface Asked {
   settings(uri: string): Promise<Readonly<Record<string, unknown>>>;
   /** Of an open document; null where the editor does not hold the file. */
   versionOf(uri: string): number | null;
+  /** Says something to the reader, where nothing else would show it. */
+  tell(message: string): void;
   /** Lets other messages in; throws where the request was given up meanwhile. To be called in everything slow. */
   breathe(): Promise<void>;
 }

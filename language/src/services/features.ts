@@ -10,6 +10,7 @@ import { selectionRangeFeature } from './selection-range.ts';
 import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
 import { inlayHintsFeature } from './inlay-hints.ts';
+import { sheetFeature } from './sheet.ts';
 
 export const features: readonly Feature[] = [
   completionFeature,
@@ -21,5 +22,6 @@ export const features: readonly Feature[] = [
   formattingFeature,
   codeActions,
   inlayHintsFeature,
+  sheetFeature,
   ...readingFeatures,
 ];

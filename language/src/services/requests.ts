@@ -8,13 +8,14 @@ import {
   type ProgressToken,
 } from 'vscode-languageserver';
 import type { Addresses } from './addresses.ts';
-import type { Environment } from './environment.ts';
+import type { Environment, Guide } from './environment.ts';
 import type { Asked, Feature, Request } from './feature.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What stands once the editor has said what it can do. */
 export interface Session extends Pick<Asked, 'settings' | 'versionOf'> {
   readonly workspace: Workspace;
+  readonly guide: Guide;
   readonly client: ClientCapabilities;
   readonly addresses: Addresses;
   touched(uri: string): void;
@@ -40,7 +41,7 @@ async function answer(
   session: Session,
   later: Environment['later'],
 ): Promise<unknown> {
-  const { workspace, client, addresses } = session;
+  const { workspace, guide, client, addresses } = session;
   const breathe = async (): Promise<void> => {
     await new Promise<void>((go) => void later(go));
     if (token.isCancellationRequested) throw givenUp();
@@ -55,10 +56,12 @@ async function answer(
     if (token.isCancellationRequested) return givenUp();
     const asked: Asked = {
       workspace,
+      guide,
       client,
       token,
       progress,
       breathe,
+      tell: (message) => void connection.window.showWarningMessage(message),
       settings: (of) => session.settings(of),
       versionOf: (of) => session.versionOf(of),
     };

@@ -15,7 +15,7 @@ import { buildStandings } from './build-status.ts';
 import { initializeResult, showsVirtualTexts } from './capabilities.ts';
 import { diagnosticsOf, piecesOf } from './diagnostics.ts';
 import { Documents } from './documents.ts';
-import type { Environment } from './environment.ts';
+import type { Environment, Guide } from './environment.ts';
 import { features } from './features.ts';
 import { Pusher } from './pusher.ts';
 import { refresh } from './refresh.ts';
@@ -41,12 +41,14 @@ class Server {
   private readonly workspace: Workspace;
   private readonly pusher: Pusher;
   private readonly folders: Set<string>;
+  private readonly guide: Guide;
   private disk: Disk;
 
   constructor(connection: Connection, environment: Environment, params: InitializeParams) {
     const client = params.capabilities;
     const library = showsVirtualTexts(client) ? virtualLibrary(environment.library) : environment.library;
     this.connection = connection;
+    this.guide = { library, cautions: environment.cautions, drawings: environment.drawings };
     this.environment = environment;
     this.client = client;
     this.asked = (params.initializationOptions ?? null) as AskedAtStart | null;
@@ -117,6 +119,7 @@ class Server {
       features,
       {
         workspace,
+        guide: this.guide,
         client: this.client,
         addresses,
         touched: (uri) => pusher.touched(uri),

@@ -1,0 +1,65 @@
+/** The page of the sheet beside the text: its frame, with nothing but the colours of the editor's theme, and ink on paper for print. */
+import { drawingRules, editorPalette, lightPalette, paletteText } from '@thou/shared/drawing/style';
+import { sheetRules } from '@thou/shared/sheet/style';
+
+const front = 'var(--vscode-editor-foreground, var(--vscode-foreground))';
+const edge = 'var(--vscode-contrastBorder, var(--vscode-editorWidget-border, var(--vscode-foreground)))';
+
+const themed = `:root {
+  --sheet-ink: ${front}; --sheet-soft: ${front}; --sheet-line: ${edge}; --sheet-paper: var(--vscode-editor-background);
+  --sheet-link: var(--vscode-textLink-foreground); --sheet-bad: var(--vscode-errorForeground, ${front});
+  --sheet-risk: var(--vscode-editorWarning-foreground, ${front}); --sheet-focus: var(--vscode-focusBorder, ${front});
+  --sheet-here: var(--vscode-editor-inactiveSelectionBackground, transparent);
+  --sheet-text: var(--vscode-font-family); --sheet-figures: var(--vscode-editor-font-family);
+  ${paletteText(editorPalette)}
+}
+body.vscode-high-contrast .finding, body.vscode-high-contrast-light .finding { border: 1px solid ${edge}; padding: 0.4rem; }
+.bar { position: sticky; top: 0; z-index: 1; display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; padding: 0.5rem 0; background: var(--sheet-paper); border-bottom: 1px solid var(--sheet-line); }
+select { font: inherit; color: var(--vscode-dropdown-foreground, ${front}); background: var(--vscode-dropdown-background, transparent); border: 1px solid var(--vscode-dropdown-border, ${edge}); }
+.told { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+tbody, tr, .finding { scroll-margin: 4rem 0; }`;
+
+const paper = `@media print {
+  :root, body { --sheet-ink: ${lightPalette.ink}; --sheet-soft: ${lightPalette.ink}; --sheet-line: ${lightPalette.faint}; --sheet-paper: ${lightPalette.paper}; --sheet-link: ${lightPalette.ink}; --sheet-bad: ${lightPalette.bad}; --sheet-risk: ${lightPalette.risk}; --sheet-here: ${lightPalette.paper}; ${paletteText(lightPalette)} }
+  .bar { display: none; }
+}`;
+
+export interface PageParts {
+  readonly script: string;
+  readonly source: string;
+  readonly nonce: string;
+  readonly language: string;
+  readonly build: string;
+  readonly sheet: string;
+  readonly waiting: string;
+}
+
+/** All words are escaped here; what the server sends is put in by the page's script. */
+export function framePage({ script, source, nonce, language, build, sheet, waiting }: PageParts): string {
+  const policy = `default-src 'none'; style-src 'nonce-${nonce}'; script-src 'nonce-${nonce}'; img-src ${source}; font-src ${source}`;
+  return `<!doctype html>
+<html lang="${escaped(language)}">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${escaped(policy)}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Thou</title>
+<style nonce="${nonce}">${sheetRules}${drawingRules()}${themed}${paper}</style>
+</head>
+<body>
+<header class="bar">
+<label>${escaped(build)} <select id="build"></select></label>
+<label>${escaped(sheet)} <select id="kind"></select></label>
+</header>
+<div id="told" class="told" role="status" aria-live="polite"></div>
+<main id="sheet"><h1>${escaped(waiting)}</h1></main>
+<script nonce="${nonce}" src="${escaped(script)}"></script>
+</body>
+</html>`;
+}
+
+const marks: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
+
+function escaped(text: string): string {
+  return text.replace(/[&<>"]/g, (mark) => marks[mark]!);
+}
