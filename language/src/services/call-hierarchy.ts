@@ -22,7 +22,7 @@ import type { Workspace } from './workspace.ts';
 interface Kept {
   readonly uri: string;
   readonly path: string;
-  readonly is: 'slot' | 'rule';
+  readonly is: 'slot' | 'rule' | 'expect';
 }
 
 export function hierarchyAt(workspace: Workspace, uri: string, offset: number): CallHierarchyItem[] | null {
@@ -58,7 +58,40 @@ export function usersOf(workspace: Workspace, item: CallHierarchyItem): CallHier
     if (reads.length > 0)
       calls.push({ from: ruleItem(workspace, result, rule), fromRanges: rangesOf(workspace, rule.origin, reads) });
   }
-  return calls;
+  return [...calls, ...usersInBuilds(workspace, result, slot, readsIt)];
+}
+
+/** Formulas that a build gives and what it expects: each where it is written. */
+function usersInBuilds(
+  workspace: Workspace,
+  result: FileResult,
+  { id }: Slot,
+  readsIt: (exprs: readonly Expr[]) => AstNode[],
+): CallHierarchyIncomingCall[] {
+  return result.outcomes.flatMap(({ binding }) => {
+    const { schema, name, assignments, expects } = binding;
+    const call = (of: string, origin: Origin, reads: readonly AstNode[], data: Kept): CallHierarchyIncomingCall[] => {
+      if (reads.length === 0) return [];
+      const from = item(workspace, of, name, kinds.variable, origin, data);
+      return [{ from, fromRanges: rangesOf(workspace, origin, reads) }];
+    };
+    const given = assignments
+      .filter(({ slot, origin }) => slot !== id && origin.at.$type === 'Given')
+      .flatMap(({ slot, value, origin }) => {
+        const { path } = schema.slots[slot]!;
+        return call(path, origin, readsIt([value]), { uri: result.uri, path, is: 'slot' });
+      });
+    const asked = expects
+      .filter(({ inherited }) => !inherited)
+      .flatMap(({ demand, origin, text }) =>
+        call(`expect ${text}`, origin, readsIt(comparedIn({ when: null, demand })), {
+          uri: result.uri,
+          path: text,
+          is: 'expect',
+        }),
+      );
+    return [...given, ...asked];
+  });
 }
 
 /** The figures that its formula reads, in the order of writing. */
@@ -69,7 +102,7 @@ export function inputsOf(workspace: Workspace, item: CallHierarchyItem): CallHie
   const schema = schemaOf(result);
   const origin = (slot ?? rule)!.origin;
   const reads = new Map<SlotId, AstNode[]>();
-  for (const read of (slot ? formulasOf(slot) : comparedIn(rule!)).flatMap(readsIn))
+  for (const read of (slot ? [...formulasOf(slot), ...givenFor(result, slot)] : comparedIn(rule!)).flatMap(readsIn))
     reads.set(read.slot, [...(reads.get(read.slot) ?? []), ...(read.at ? [read.at] : [])]);
   return [...reads].map(([id, places]) => ({
     to: slotItem(workspace, result, schema.slots[id]!),
@@ -90,6 +123,7 @@ function found(
   if (!kept || !workspace.source(kept.uri)) return null;
   const result = workspace.result(kept.uri);
   const schema = schemaOf(result);
+  if (kept.is === 'expect') return null;
   if (kept.is === 'rule') {
     const rule = schema.rules.find(({ id }) => id === kept.path);
     return rule ? { result, rule } : null;
@@ -102,7 +136,14 @@ function formulasOf({ formula, measuredBy }: Slot): Expr[] {
   return [formula, measuredBy].filter((one) => one !== null);
 }
 
-function comparedIn({ when, demand }: SchemaRule): Expr[] {
+/** Formulas that builds give for it. */
+function givenFor({ outcomes }: FileResult, { id }: Slot): Expr[] {
+  return outcomes.flatMap(({ binding }) =>
+    binding.assignments.filter(({ slot }) => slot === id).map(({ value }) => value),
+  );
+}
+
+function comparedIn({ when, demand }: Pick<SchemaRule, 'when' | 'demand'>): Expr[] {
   const sides = demand.comparisons.flatMap(({ value, low, high, limits }) => [value, low, high, limits]);
   return [when, ...sides, demand.flag].filter((one) => one !== null);
 }
@@ -160,6 +201,7 @@ function item(
   data: Kept,
 ): CallHierarchyItem {
   const whole = locationOf(workspace, placeOf(workspace, origin));
-  const { range } = locationOf(workspace, placeOf(workspace, { ...origin, property: 'name' }));
+  const named = 'name' in origin.at ? { ...origin, property: 'name' } : origin;
+  const { range } = locationOf(workspace, placeOf(workspace, named));
   return { name, detail, kind, uri: origin.uri, range: whole.range, selectionRange: range, data };
 }

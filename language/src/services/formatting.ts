@@ -13,7 +13,7 @@ import { contentOf } from '../format/pieces.ts';
 import { scan } from '../grammar/scanner.ts';
 import { endOf } from '../grammar/tokens.ts';
 import { toOffset, toRange } from './positions.ts';
-import { request, type Feature } from './feature.ts';
+import { request, type Asked, type Feature } from './feature.ts';
 import type { Workspace } from './workspace.ts';
 
 /** Null where the file is not there or is refused. */
@@ -91,14 +91,30 @@ function shown(workspace: Workspace, uri: string, edits: readonly Edit[]): TextE
   return edits.map(({ start, end, text }) => ({ range: toRange(positions, { start, end }), newText: text }));
 }
 
+const told = new WeakMap<Workspace, Map<string, string>>();
+
+/** Why a text is left as it is: said once, not at every save, until it can be laid out again or there is another reason. */
+function tellWhy(uri: string, { workspace, tell }: Pick<Asked, 'workspace' | 'tell'>): void {
+  const before = told.get(workspace) ?? new Map<string, string>();
+  told.set(workspace, before);
+  const formatted = format(workspace.source(uri)?.text ?? '');
+  if (!('refused' in formatted)) before.delete(uri);
+  else if (before.get(uri) !== formatted.refused) {
+    before.set(uri, formatted.refused);
+    tell(`Not laid out: ${formatted.refused}`);
+  }
+}
+
 export const formattingFeature: Feature = {
   capability: () => ({ documentFormattingProvider: true, documentRangeFormattingProvider: true }),
   requests: [
-    request(DocumentFormattingRequest.type, ({ textDocument }, { workspace }) =>
-      formatting(workspace, textDocument.uri),
-    ),
-    request(DocumentRangeFormattingRequest.type, ({ textDocument, range }, { workspace }) =>
-      rangeFormatting(workspace, textDocument.uri, range),
-    ),
+    request(DocumentFormattingRequest.type, ({ textDocument }, asked) => {
+      tellWhy(textDocument.uri, asked);
+      return formatting(asked.workspace, textDocument.uri);
+    }),
+    request(DocumentRangeFormattingRequest.type, ({ textDocument, range }, asked) => {
+      tellWhy(textDocument.uri, asked);
+      return rangeFormatting(asked.workspace, textDocument.uri, range);
+    }),
   ],
 };

@@ -2,8 +2,9 @@
 import type { SelectionRange, TextEdit } from 'vscode-languageserver-protocol';
 import { describe, expect, it } from 'vitest';
 import { format } from '../../../language/src/format/format.ts';
+import type { Asked } from '../../../language/src/services/feature.ts';
 import { foldingRanges } from '../../../language/src/services/folding.ts';
-import { formatting, rangeFormatting } from '../../../language/src/services/formatting.ts';
+import { formatting, formattingFeature, rangeFormatting } from '../../../language/src/services/formatting.ts';
 import { toOffset, toPosition } from '../../../language/src/services/positions.ts';
 import { selectionRanges } from '../../../language/src/services/selection-range.ts';
 import type { Workspace } from '../../../language/src/services/workspace.ts';
@@ -21,6 +22,22 @@ function applied(workspace: Workspace, edits: readonly TextEdit[]): string {
 }
 
 describe('formatting', () => {
+  it('says once why a text with mistakes is left as it is, and again when the reason is another', async () => {
+    const workspace = open('build b { a: ] }\n');
+    const said: string[] = [];
+    const asked = { workspace, tell: (message: string) => said.push(message) } as unknown as Asked;
+    const lay = (): unknown => formattingFeature.requests[0]!.handle({ textDocument: { uri } }, asked);
+    expect(await lay()).toBeNull();
+    expect(await lay()).toBeNull();
+    expect(said).toHaveLength(1);
+    expect(said[0]).toMatch(/^Not laid out: line 1, column \d+: /);
+    workspace.change(uri, 'build b { a: 1 in }\n');
+    expect(await lay()).not.toBeNull();
+    workspace.change(uri, 'build b { a: ] }\n');
+    await lay();
+    expect(said).toHaveLength(2);
+  });
+
   it('changes blanks only, and leads to what the command line writes', () => {
     const text = '// ± 1 °\r\nbuild  b{a:1 in,c:2 in\r\n\r\n\r\n  d: 3 in // so  \r\n}\r\n';
     const workspace = open(text);

@@ -227,6 +227,18 @@ describe('what a figure is made of', () => {
     const [deck] = inputsOf(workspace, quench!)!.filter(({ to }) => to.name === 'deck-clearance');
     expect(usersOf(workspace, deck!.to)!.map(({ from }) => from.name)).toContain('quench');
   });
+  test('formulas and expectations of a build are among the uses, at their own words', () => {
+    const files = {
+      'a.thou':
+        'use prelude 1\ncomponent Plate { width: Length, height: Length }\nextend Engine { plate: Plate }\nbuild a {\n  plate.width: 2 in\n  plate.height: plate.width * 2\n  expect plate.width within 1 in .. 3 in\n}\n',
+    };
+    const small = workspaceOf(files);
+    const [width] = hierarchyAt(small, 'file:///a.thou', files['a.thou'].indexOf('plate.width * 2') + 6)!;
+    const users = usersOf(small, width!)!.map(({ from, fromRanges }) => `${from.name} ${fromRanges[0]?.start.line}`);
+    expect(users).toEqual(['plate.height 5', 'expect plate.width within 1 in .. 3 in 6']);
+    const [height] = hierarchyAt(small, 'file:///a.thou', files['a.thou'].indexOf('plate.height') + 7)!;
+    expect(inputsOf(small, height!)!.map(({ to }) => to.name)).toEqual(['plate.width']);
+  });
 });
 
 test('no place of any text throws', { timeout: 240_000 }, async () => {
