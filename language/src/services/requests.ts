@@ -61,7 +61,7 @@ async function answer(
       token,
       progress,
       breathe,
-      tell: (message) => void connection.window.showWarningMessage(message),
+      tell: (message) => connection.window.showWarningMessage(message),
       settings: (of) => session.settings(of),
       versionOf: (of) => session.versionOf(of),
     };
