@@ -26,7 +26,7 @@ const room = { left: 170, right: 110, top: 56, bottom: 30 };
 const rowHeight = 34;
 
 export function chainDrawing(chain: Chain): string {
-  const { title, description, datum, links, rest } = chain;
+  const { title, description, datum, unit, links, rest } = chain;
   const ends = links.reduce<number[]>((all, { length }) => [...all, all.at(-1)! + length], [0]);
   const [least, most] = [Math.min(...ends), Math.max(...ends)];
   const x = scale(least, most === least ? least + 1 : most, room.left, width - room.right);
@@ -35,7 +35,7 @@ export function chainDrawing(chain: Chain): string {
   const last = ends.at(-1)!;
   return drawing({ width, height: foot + room.bottom }, title, description, [
     stroke('ink', x(0), room.top - 8, x(0), foot),
-    label(datum, x(0), foot + 18, x(0) > width / 2 ? 'end' : 'start', 'note'),
+    label(`${datum}, lengths in ${unit}`, x(0), foot + 18, x(0) > width / 2 ? 'end' : 'start', 'note'),
     ...ends
       .slice(1)
       .map((end, at) => stroke('faint', x(end), row(at) - 8, x(end), at === links.length - 1 ? foot : row(at + 1) + 8)),
