@@ -210,7 +210,7 @@ export const kinematicRows: readonly Row[] = [
   {
     id: 'DK-02 true stroke',
     source: 'closed form',
-    text: computed('Length', 'travel(4.000 in, 6 in, 0.06 in)'),
+    text: computed('Length', 'whole-travel(4.000 in, 6 in, 0.06 in)'),
     path: 'wanted',
     expected: 4.00022502,
     unit: 'in',

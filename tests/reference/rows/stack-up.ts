@@ -82,7 +82,7 @@ export const stackUpRows: readonly Row[] = [
     source: 'limit at the true bottom: the trapped ratio is the static one',
     text: computed(
       'Ratio',
-      'trapped-ratio(bottom-angle(4 in, 6.125 in, 0.05 in) - top-angle(4 in, 6.125 in, 0.05 in) - 180 deg, 4 in, 6.125 in, 0.05 in, 4.125 in, 80 cc) / (1 + pi / 4 * (4.125 in) ^ 2 * travel(4 in, 6.125 in, 0.05 in) / 80 cc)',
+      'trapped-ratio(bottom-angle(4 in, 6.125 in, 0.05 in) - top-angle(4 in, 6.125 in, 0.05 in) - 180 deg, 4 in, 6.125 in, 0.05 in, 4.125 in, 80 cc) / (1 + pi / 4 * (4.125 in) ^ 2 * whole-travel(4 in, 6.125 in, 0.05 in) / 80 cc)',
     ),
     path: 'wanted',
     expected: 1,

@@ -4,9 +4,10 @@ import { once } from '../once.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { Assignment, Layer } from '../bind/binding.ts';
-import type { View } from '../ir.ts';
-import type { Slot } from '../schema/schema.ts';
+import type { SlotId, View } from '../ir.ts';
+import type { MountId, Slot } from '../schema/schema.ts';
 import { cellsFrom, markAt, marksOf } from './cells.ts';
+import type { Circle } from './circles.ts';
 import type { Figure } from './figures.ts';
 import type { Node } from './memo.ts';
 import type { Outcome, PlanProblem, SlotOutcome, ValueState } from './outcome.ts';
@@ -181,17 +182,41 @@ function uncertaintiesOf(plan: Plan, slot: Slot, value: Value): readonly (number
 
 /** Slots that are worked out from each other while none of them is given. A build not written to its end is no mistake. */
 function circles(plan: Plan): readonly PlanProblem[] {
-  return plan.cutCircles().flatMap(({ slots, keys }): readonly PlanProblem[] => {
-    const open = keys.some((key) => {
-      const { value } = plan.nodeAt(key);
-      return marksOf(value, axesWithoutLanes(value)).includes(Mark.missing);
+  const open = joined(plan.cutCircles().filter((circle) => isOpen(plan, circle)));
+  return open
+    .filter((slots) => isBegun(plan, slots))
+    .map((slots) => {
+      const { uri } = plan.binding.origin;
+      const names = slots.map((id) => plan.schema.slots[id]!.path).join(', ');
+      const related = slots.map((id) => plan.schema.slots[id]!.origin);
+      return { code: 'cycle', severity: 'hint', args: { names }, origin: { uri, at: plan.binding.nameAt }, related };
     });
-    if (!open) return [];
-    const { uri } = plan.binding.origin;
-    const names = slots.map((id) => plan.schema.slots[id]!.path).join(', ');
-    const related = slots.map((id) => plan.schema.slots[id]!.origin);
-    return [{ code: 'cycle', severity: 'hint', args: { names }, origin: { uri, at: plan.binding.nameAt }, related }];
+}
+
+function isOpen(plan: Plan, { keys }: Circle): boolean {
+  return keys.some((key) => {
+    const { value } = plan.nodeAt(key);
+    return marksOf(value, axesWithoutLanes(value)).includes(Mark.missing);
   });
+}
+
+/** Of a part of which nothing is said yet nothing is asked for. */
+function isBegun(plan: Plan, slots: readonly SlotId[]): boolean {
+  const onParts = slots.map((id) => plan.schema.slots[id]!.mount).filter((mount) => mount !== 0);
+  const said = (mount: MountId): boolean =>
+    plan.schema.slots.some((slot) => slot.mount === mount && plan.isGivenOutsideLibrary(slot));
+  return onParts.length === 0 || onParts.some(said);
+}
+
+/** Circles with a slot in common are one question. */
+function joined(circles: readonly Circle[]): readonly (readonly SlotId[])[] {
+  const groups: Set<SlotId>[] = [];
+  for (const { slots } of circles) {
+    const touching = groups.filter((group) => slots.some((id) => group.has(id)));
+    for (const group of touching) groups.splice(groups.indexOf(group), 1);
+    groups.push(new Set([...touching.flatMap((group) => [...group]), ...slots]));
+  }
+  return groups.map((group) => [...group].sort((a, b) => a - b));
 }
 
 function eachOnce(problems: readonly PlanProblem[]): readonly PlanProblem[] {

@@ -187,9 +187,14 @@ export class Plan implements Desk, Maker {
     }
   }
 
-  private isDue({ id, mount, onDemand }: Slot): boolean {
-    const onlyComputed = onDemand && this.given.specified(id).length + this.given.history(id).length === 0;
-    return !onlyComputed && !this.given.absent.has(mount);
+  /** A figure, machining or reading of it stands in a file that is not of the trade library. */
+  isGivenOutsideLibrary({ id, onDemand, origin }: Slot): boolean {
+    const isOwn = ({ source }: Figure): boolean => !onDemand || !liesBeside(source.origin, origin);
+    return this.given.history(id).length > 0 || this.given.specified(id).some(isOwn);
+  }
+
+  private isDue(slot: Slot): boolean {
+    return !this.given.absent.has(slot.mount) && (!slot.onDemand || this.isGivenOutsideLibrary(slot));
   }
 
   /** An expression outside of any slot, such as a side of a check, as measured. */
@@ -387,6 +392,12 @@ export class Plan implements Desk, Maker {
     this.earlierOnes = nothingEarlier;
     this.axes.forget();
   }
+}
+
+/** In one folder: the trade library has one of its own. */
+function liesBeside(a: Origin, b: Origin): boolean {
+  const end = b.uri.lastIndexOf('/') + 1;
+  return a.uri.lastIndexOf('/') + 1 === end && a.uri.startsWith(b.uri.slice(0, end));
 }
 
 /** True where values of the one may stand in the other: same declarations, same blocks of history. */

@@ -111,7 +111,7 @@ function declareMember(
       pending.push({
         is: 'property',
         mount,
-        slot: declareSlot(draft, mount, false, item, item.features, env),
+        slot: declareSlot(draft, mount, declared.distance === libraryDistance, item, item.features, env),
         declared: { ...declared, item },
       });
   }

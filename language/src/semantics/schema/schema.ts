@@ -58,7 +58,7 @@ export interface Slot {
   readonly shown: readonly Shown[];
   readonly features: readonly Feature[];
   readonly changedBy: readonly SlotId[];
-  /** Computed by the trade library: worked out where something asks for it. All else is, to see whether it can be. */
+  /** Of the trade library: where nobody gave it, it is worked out when something asks for it. All else is, to see whether it can be. */
   readonly onDemand: boolean;
   /** Readings of it settle something: a dimensioned property on a mount, not a limit, not a setting of the root. */
   readonly measurable: boolean;
