@@ -20,7 +20,7 @@ export interface Circle {
   readonly places: readonly { readonly at: number; readonly name: string }[];
 }
 
-const size = 460;
+const size = 720;
 const middle = { x: size / 2, y: 250 };
 const outer = 150;
 const track = 24;

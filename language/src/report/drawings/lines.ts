@@ -103,7 +103,8 @@ type Laid = Pick<Chart, 'across' | 'at' | 'lines'>;
 function finished(outcome: Outcome, plan: LinesPlan, one: SlotOutcome, laid: Laid): Chart {
   const showing = showingOf(outcome, one);
   const limits = commonLimits(outcome, one);
-  const up = axisOf(outcome, one);
+  const declared = axisOf(outcome, one);
+  const up = plan.figures.length > 1 ? { ...declared, name: plan.title.toLowerCase() } : declared;
   const open = (si: number): number | null => (Number.isFinite(si) ? inUnit(si, showing) : null);
   const named = (list: LinesPlan['marks']): { at: number; name: string }[] =>
     (list ?? []).flatMap(({ path, name }) => {
@@ -118,19 +119,19 @@ function finished(outcome: Outcome, plan: LinesPlan, one: SlotOutcome, laid: Lai
     limits: limits && { low: open(limits.low), high: open(limits.high), name: 'limits' },
     marks: named(plan.marks),
     levels: named(plan.levels),
-    points:
-      plan.least === undefined ? [] : laid.lines.flatMap((line) => leastPoint(line, laid.at, plan.least!, up.decimals)),
+    points: plan.least === undefined ? [] : leastOf(laid, plan.least, up.decimals),
   };
 }
 
-function leastPoint({ name, figures }: ChartLine, at: readonly number[], word: string, decimals: number) {
-  let place = -1;
-  figures.forEach((figure, here) => {
-    if (figure !== null && (place < 0 || figure < figures[place]!)) place = here;
-  });
-  if (place < 0) return [];
-  const figure = figures[place]!;
-  return [{ at: at[place]!, figure, name: [name, word, fixed(figure, decimals)].filter(Boolean).join(' ') }];
+/** The least of all lines, with the name of its line. */
+function leastOf({ lines, at }: Laid, word: string, decimals: number): NonNullable<Chart['points']> {
+  const all = lines.flatMap(({ name, figures }) =>
+    figures.flatMap((figure, place) => (figure === null ? [] : [{ at: at[place]!, figure, name }])),
+  );
+  const [first, ...others] = all;
+  if (!first) return [];
+  const least = others.reduce((low, one) => (one.figure < low.figure ? one : low), first);
+  return [{ ...least, name: [least.name, word, fixed(least.figure, decimals)].filter(Boolean).join(' ') }];
 }
 
 export function described(text: string, lines: readonly ChartLine[], up: Chart['up']): string {
