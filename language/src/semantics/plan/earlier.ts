@@ -3,7 +3,7 @@
  * inputs. Says only which value could stand; whether all that it was made of is unchanged the memo finds out.
  */
 import { Mark } from '../evaluate/value.ts';
-import type { Value } from '../evaluate/value.ts';
+import type { Axis, Value } from '../evaluate/value.ts';
 import type { Expr, SlotId } from '../ir.ts';
 import type { Slot } from '../schema/schema.ts';
 import type { Watched } from './asides.ts';
@@ -12,6 +12,8 @@ import { sameValue } from './same.ts';
 import type { Made, Node } from './memo.ts';
 import type { Moment } from './moments.ts';
 import { lanesAxis, overlaidBy } from './overrides.ts';
+import { wholeStamp } from './stamps.ts';
+import type { AxisId } from '../types/type.ts';
 import type { Override } from './overrides.ts';
 import type { Plan } from './run.ts';
 import { axesOf } from './workings.ts';
@@ -165,4 +167,14 @@ function cellsWithFigure(value: Value, cells: Override['cells']): Override['cell
 function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {
   if (a === null || b === null) return a === b;
   return a.length === b.length && a.every((speaker, cell) => speaker === b[cell]);
+}
+
+/** True where values of the one may stand in the other: same declarations, same blocks of history. */
+export function comparable(previous: Plan, plan: Plan): boolean {
+  if (previous.schema !== plan.schema || (previous.base === null) !== (plan.base === null)) return false;
+  return wholeStamp(previous) === wholeStamp(plan);
+}
+
+export function sameSizes(a: ReadonlyMap<AxisId, Axis>, b: ReadonlyMap<AxisId, Axis> | undefined): boolean {
+  return b !== undefined && a.size === b.size && [...a].every(([id, axis]) => b.get(id) === axis);
 }

@@ -8,6 +8,7 @@ import type { SlotId, View } from '../ir.ts';
 import type { MountId, Slot } from '../schema/schema.ts';
 import { cellsFrom, markAt, marksOf } from './cells.ts';
 import type { Circle } from './circles.ts';
+import { isGivenOutsideLibrary } from './due.ts';
 import type { Figure } from './figures.ts';
 import type { Node } from './memo.ts';
 import type { Outcome, PlanProblem, SlotOutcome, ValueState } from './outcome.ts';
@@ -204,7 +205,7 @@ function isOpen(plan: Plan, { keys }: Circle): boolean {
 function isBegun(plan: Plan, slots: readonly SlotId[]): boolean {
   const onParts = slots.map((id) => plan.schema.slots[id]!.mount).filter((mount) => mount !== 0);
   const said = (mount: MountId): boolean =>
-    plan.schema.slots.some((slot) => slot.mount === mount && plan.isGivenOutsideLibrary(slot));
+    plan.schema.slots.some((slot) => slot.mount === mount && isGivenOutsideLibrary(plan.given, slot));
   return onParts.length === 0 || onParts.some(said);
 }
 

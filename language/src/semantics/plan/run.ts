@@ -6,10 +6,9 @@ import type { AstNode } from 'langium';
 import type { BuildBinding } from '../bind/binding.ts';
 import type { EvalContext, EvaluationProblem } from '../evaluate/context.ts';
 import { evaluate } from '../evaluate/interpreter.ts';
-import type { Axis, Tensor, Value } from '../evaluate/value.ts';
+import type { Tensor, Value } from '../evaluate/value.ts';
 import type { Expr, SlotId, View } from '../ir.ts';
 import type { Origin, Schema, Slot } from '../schema/schema.ts';
-import type { AxisId } from '../types/type.ts';
 import { Asides } from './asides.ts';
 import type { Watched } from './asides.ts';
 import { AxisTable } from './axes.ts';
@@ -18,7 +17,8 @@ import { Circles } from './circles.ts';
 import type { Circle } from './circles.ts';
 import { PlanContext } from './context.ts';
 import type { Desk } from './context.ts';
-import { FromParent, FromPrevious, nothingEarlier } from './earlier.ts';
+import { isDue } from './due.ts';
+import { comparable, FromParent, FromPrevious, nothingEarlier, sameSizes } from './earlier.ts';
 import type { Earlier } from './earlier.ts';
 import { Given } from './figures.ts';
 import type { Figure } from './figures.ts';
@@ -37,7 +37,7 @@ import { outcomeOf } from './report.ts';
 import { sharedWithSpecified } from './sharing.ts';
 import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
-import { wholeStamp, Stamps } from './stamps.ts';
+import { Stamps } from './stamps.ts';
 import { lastTouch } from './touched.ts';
 import { inView } from './views.ts';
 
@@ -183,18 +183,9 @@ export class Plan implements Desk, Maker {
     for (const view of views) {
       const moment = this.clock.at(view);
       for (const slot of this.schema.slots)
-        if (this.isDue(slot) && this.memo.known(this.clock.keyOf(slot.id, moment)) === null) this.node(slot.id, moment);
+        if (isDue(this.given, slot) && this.memo.known(this.clock.keyOf(slot.id, moment)) === null)
+          this.node(slot.id, moment);
     }
-  }
-
-  /** A figure, machining or reading of it stands in a file that is not of the trade library. */
-  isGivenOutsideLibrary({ id, onDemand, origin }: Slot): boolean {
-    const isOwn = ({ source }: Figure): boolean => !onDemand || !liesBeside(source.origin, origin);
-    return this.given.history(id).length > 0 || this.given.specified(id).some(isOwn);
-  }
-
-  private isDue(slot: Slot): boolean {
-    return !this.given.absent.has(slot.mount) && (!slot.onDemand || this.isGivenOutsideLibrary(slot));
   }
 
   /** An expression outside of any slot, such as a side of a check, as measured. */
@@ -374,7 +365,8 @@ export class Plan implements Desk, Maker {
   private takeOver(like: Plan): void {
     const earlier = new FromPrevious(this, like);
     this.earlierOnes = earlier;
-    if (sameAxes(this.axes.settleAll(), like.axes.settleAll())) this.memo.seed(like.memo, (key) => earlier.stands(key));
+    if (sameSizes(this.axes.settleAll(), like.axes.settleAll()))
+      this.memo.seed(like.memo, (key) => earlier.stands(key));
     else this.earlierOnes = nothingEarlier;
   }
 
@@ -392,20 +384,4 @@ export class Plan implements Desk, Maker {
     this.earlierOnes = nothingEarlier;
     this.axes.forget();
   }
-}
-
-/** In one folder: the trade library has one of its own. */
-function liesBeside(a: Origin, b: Origin): boolean {
-  const end = b.uri.lastIndexOf('/') + 1;
-  return a.uri.lastIndexOf('/') + 1 === end && a.uri.startsWith(b.uri.slice(0, end));
-}
-
-/** True where values of the one may stand in the other: same declarations, same blocks of history. */
-function comparable(previous: Plan, plan: Plan): boolean {
-  if (previous.schema !== plan.schema || (previous.base === null) !== (plan.base === null)) return false;
-  return wholeStamp(previous) === wholeStamp(plan);
-}
-
-function sameAxes(a: ReadonlyMap<AxisId, Axis>, b: ReadonlyMap<AxisId, Axis> | undefined): boolean {
-  return b !== undefined && a.size === b.size && [...a].every(([id, axis]) => b.get(id) === axis);
 }
