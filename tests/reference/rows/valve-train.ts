@@ -221,6 +221,18 @@ export const valveTrainRows: readonly Row[] = [
     tolerance: 1e-12,
   },
   {
+    id: 'hydraulic: the nearest pushrod of the shelf',
+    source: 'definition: of 7.800, 7.850 and 7.875 the last is nearest to 7.870 and leaves 0.045 in',
+    text: engine(
+      `layout: vee-8-cross\nengine-class: car\npushrod { length-as: overall, lifter: hydraulic, checker-length: 7.830 in }`,
+      'part PR-A: Pushrod { length: 7.800 in }\npart PR-B: Pushrod { length: 7.850 in }\npart PR-C: Pushrod { length: 7.875 in }',
+    ),
+    path: 'pushrod.shelf-preload',
+    expected: both(0.045),
+    unit: 'in',
+    tolerance: 1e-12,
+  },
+  {
     id: 'solid without adjuster: lash by the ratio',
     source: 'definition: 7.800 − 0.016 / 1.6',
     text: checker('pushrod { lifter: solid, checker-length: 7.800 in }'),
