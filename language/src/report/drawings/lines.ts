@@ -134,7 +134,7 @@ function leastOf({ lines, at }: Laid, word: string, decimals: number): NonNullab
   return [{ ...least, name: [least.name, word, fixed(least.figure, decimals)].filter(Boolean).join(' ') }];
 }
 
-export function described(text: string, lines: readonly ChartLine[], up: Chart['up']): string {
+function described(text: string, lines: readonly ChartLine[], up: Chart['up']): string {
   const all = lines.flatMap(({ figures }) => figures.filter((figure) => figure !== null));
   if (all.length === 0) return text;
   const [least, most] = all.reduce(

@@ -5,7 +5,7 @@ import { Generator } from './generator.ts';
 import { normalQuantile } from './normal.ts';
 
 /** A tolerance and a smallest step: anywhere between the ends alike. A certificate and a ± that was read: normal. */
-export function isNormal({ sort }: Source): boolean {
+function isNormal({ sort }: Source): boolean {
   return sort === 'stated' || sort === 'instrument';
 }
 
@@ -19,7 +19,7 @@ export interface DrawnCell {
 }
 
 /** The cells that any of the sources moves, each once. */
-export function drawnCells(sources: readonly Source[]): readonly DrawnCell[] {
+function drawnCells(sources: readonly Source[]): readonly DrawnCell[] {
   const cells = new Map<string, { slot: number; cell: number; middle: number; movedBy: number[] }>();
   sources.forEach((source, place) => {
     for (const { slot, cell, middle } of source.cells) {

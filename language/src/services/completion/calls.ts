@@ -106,14 +106,14 @@ function dimensionOf(path: string, draft: Draft, mount: number): string {
   return type?.is === 'measure' ? type.measure.dimension.key : (type?.is ?? '');
 }
 
-export function slotAt(path: string, draft: Draft, mount: number): Draft['slots'][number] | null {
+function slotAt(path: string, draft: Draft, mount: number): Draft['slots'][number] | null {
   const [first = '', ...rest] = path.split('.');
   let found = draft.lookUp(first, mount);
   for (const name of rest) found = found?.is === 'mount' ? draft.inside(found.mount, name) : null;
   return found?.is === 'slot' ? draft.slots[found.slot]! : null;
 }
 
-export function axesOf(path: string, { draft, mount }: Trial): string[] {
+function axesOf(path: string, { draft, mount }: Trial): string[] {
   return (slotAt(path, draft, mount)?.axes ?? [])
     .map((axis) => draft.axes[axis]?.name ?? '')
     .filter((name) => name !== '');
