@@ -7,7 +7,6 @@ import type { Axis, Value } from '../evaluate/value.ts';
 import { along, lanesId, sizeOf } from '../plan/cells.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes, chosenOnes } from '../plan/sensitivities.ts';
-import type { Source } from '../plan/unsure.ts';
 import { compile } from './compiled/compile.ts';
 import type { Compiled, Quantity } from './compiled/compile.ts';
 import { Draws } from './draws.ts';
@@ -25,7 +24,8 @@ export interface Run {
 }
 
 export const usual: Run = { trials: 100_000, seed: 1 };
-const trialsAtOnce = 1024;
+/** No power of two: columns beside each other would fall on the same lines of the nearest memory. */
+const trialsAtOnce = 1000;
 /** So many trials are worked out both ways. */
 const checkedTrials = 16;
 /** Of the greater: the interpreter adds the same figures in the same order, but for a sum's first nought. */
@@ -87,11 +87,6 @@ export function summaries(
     axes,
     cells: columns.map((column) => summaryOf(column, share)),
   }));
-}
-
-/** What is drawn, and from what. */
-export function sourcesOf(plan: Plan): readonly Source[] {
-  return plan.sensitivities().sources();
 }
 
 /** By quantity: whether the loops give what the interpreter gives. */

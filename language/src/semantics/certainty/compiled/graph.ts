@@ -9,7 +9,7 @@ export const absent = 1;
 export type Ref = number;
 
 /** What the steps below may call; what has no real figure is NaN. */
-export const helpers = {
+const helpers = {
   finite: (x: number): number => (x - x === 0 ? x : NaN),
   /** 1, 0, or NaN where one of both is none; `r` of the size of the greater is still met. */
   atMost: (a: number, b: number, r: number): number =>
@@ -24,6 +24,7 @@ const steps = {
   subtract: 'a - b',
   multiply: 'a * b',
   divide: '(b === 0 ? NaN : a / b)',
+  divideByConstant: 'a / b',
   square: 'a * a',
   cube: 'a * a * a',
   power: 'finite(a ** b)',
@@ -99,7 +100,9 @@ export class Graph {
       const [a, b, c] = args.map((ref) => this.figure(ref));
       return this.constant(this.fold(step)(a!, b!, c!));
     }
-    return this.keep(`${step} ${args.join(' ')}`, { step, args, constant: NaN });
+    const made =
+      step === 'divide' && this.isConstant(args[1]!) && this.figure(args[1]!) !== 0 ? 'divideByConstant' : step;
+    return this.keep(`${made} ${args.join(' ')}`, { step: made, args, constant: NaN });
   }
 
   private keep(key: string, made: Made): Ref {

@@ -6,7 +6,9 @@ import type { Graph, Ref } from './graph.ts';
 export type Columns = (Float64Array | undefined)[];
 type Loop = (trials: number, columns: Columns) => void;
 
-const stepsAtOnce = 600;
+/** Few columns at a time stay in the nearest memory. */
+const columnsAtOnce = 20;
+const stepsAtOnce = 200;
 
 export interface Loops {
   /** Figures that need a column: those that are drawn, those that are wanted, those that pass from one loop to another. */
@@ -16,16 +18,15 @@ export interface Loops {
 
 export function loopsOf(graph: Graph, wanted: readonly Ref[]): Loops {
   const needed = neededFor(graph, wanted);
-  const work = needed.filter((ref) => graph.made[ref]!.step !== null);
-  const loopAt = new Map(work.map((ref, at) => [ref, Math.floor(at / stepsAtOnce)]));
-  const stored = new Set(wanted.filter((ref) => !graph.isConstant(ref)));
+  const open = new Set(wanted.filter((ref) => !graph.isConstant(ref)));
+  const groups = grouped(graph, nearestTogether(graph, needed), open);
+  const groupOf = new Map(groups.flatMap((work, group) => work.map((ref) => [ref, group] as const)));
+  const stored = new Set(open);
   for (const ref of needed) {
-    if (!loopAt.has(ref)) stored.add(ref);
-    for (const arg of argsOf(graph, ref)) if (loopAt.get(arg) !== loopAt.get(ref)) stored.add(arg);
+    if (!groupOf.has(ref)) stored.add(ref);
+    for (const arg of argsOf(graph, ref)) if (groupOf.get(arg) !== groupOf.get(ref)) stored.add(arg);
   }
-  const loops: Loop[] = [];
-  for (let from = 0; from < work.length; from += stepsAtOnce)
-    loops.push(loopOf(graph, work.slice(from, from + stepsAtOnce), stored));
+  const loops = groups.map((work) => loopOf(graph, work, stored));
   return {
     columns: [...stored],
     run(trials, columns) {
@@ -44,6 +45,61 @@ function neededFor(graph: Graph, wanted: readonly Ref[]): readonly Ref[] {
     open.push(...argsOf(graph, ref));
   }
   return [...found].sort((a, b) => a - b);
+}
+
+/** Steps in an order in which each comes soon after what it is made of, and soon before what is made of it. */
+function nearestTogether(graph: Graph, needed: readonly Ref[]): readonly Ref[] {
+  const usedBy = new Map<Ref, Ref[]>();
+  const waiting = new Map<Ref, number>();
+  for (const ref of needed) {
+    const args = [...new Set(argsOf(graph, ref))];
+    waiting.set(ref, args.length);
+    for (const arg of args) {
+      const users = usedBy.get(arg) ?? [];
+      users.push(ref);
+      usedBy.set(arg, users);
+    }
+  }
+  const done = new Set<Ref>();
+  const order: Ref[] = [];
+  const open: Ref[] = [];
+  for (const root of needed.toReversed()) {
+    open.push(root);
+    for (let ref = open.at(-1); ref !== undefined; ref = open.at(-1)) {
+      const under = done.has(ref) ? undefined : argsOf(graph, ref).find((arg) => !done.has(arg));
+      if (under !== undefined) {
+        open.push(under);
+        continue;
+      }
+      open.pop();
+      if (done.has(ref)) continue;
+      done.add(ref);
+      if (graph.made[ref]!.step !== null) order.push(ref);
+      for (const user of usedBy.get(ref) ?? []) {
+        const left = waiting.get(user)! - 1;
+        waiting.set(user, left);
+        if (left === 0) open.push(user);
+      }
+    }
+  }
+  return order;
+}
+
+function grouped(graph: Graph, order: readonly Ref[], wanted: ReadonlySet<Ref>): readonly (readonly Ref[])[] {
+  const groups: Ref[][] = [];
+  let [here, columns] = [new Set<Ref>(), new Set<Ref>()];
+  for (const ref of order) {
+    const touched = [...argsOf(graph, ref).filter((arg) => !here.has(arg)), ...(wanted.has(ref) ? [ref] : [])];
+    const more = touched.filter((one) => !columns.has(one)).length;
+    if (groups.length === 0 || here.size >= stepsAtOnce || columns.size + more > columnsAtOnce) {
+      groups.push([]);
+      [here, columns] = [new Set<Ref>(), new Set(argsOf(graph, ref))];
+    }
+    groups.at(-1)!.push(ref);
+    here.add(ref);
+    for (const one of touched) columns.add(one);
+  }
+  return groups;
 }
 
 function argsOf(graph: Graph, ref: Ref): readonly Ref[] {
