@@ -7,6 +7,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/editor/**', '**/node_modules/**'],
+    maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },
