@@ -100,5 +100,5 @@ describe.each(['fell-427.thou', 'tarn-427.thou', 'skarn-998.thou', 'gill-350.tho
       }),
       { numRuns: 4, seed: 20260714, endOnFailure: true },
     );
-  }, 240_000);
+  }, 1_200_000);
 });

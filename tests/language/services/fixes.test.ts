@@ -35,15 +35,18 @@ describe.each(builds)('%s', (name) => {
   const workspace = workspaceOf(samples);
   const before = workspace.result(uri);
 
-  test('a fix that is taken leaves the check holding, and says what it worsens', { timeout: 300_000 }, async () => {
+  test('a fix that is taken leaves the check holding, and says what it worsens', { timeout: 900_000 }, async () => {
     let taken = 0;
     const titles: string[] = [];
+    // each fix goes into the text as it was; what an edit leaves untouched is not worked out again
+    const trial = workspaceOf(samples);
     for (const outcome of before.outcomes)
       for (const check of findingsOf(outcome))
         for (const fix of await solvedFor(workspace, uri, outcome, check, breathe)) {
           taken += 1;
           const text = applied(samples.get(name)!, fix.edits);
-          const after = workspaceOf(new Map([...samples, [name, text]])).result(uri);
+          trial.open(uri, text);
+          const after = trial.result(uri);
           const own = after.outcomes.find(({ binding }) => binding.name === outcome.binding.name)!;
           const now = own.checks.find(({ id }) => id === check.id);
           if (now !== undefined || check.kind !== 'to-size')
