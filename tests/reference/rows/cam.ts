@@ -233,6 +233,15 @@ export const camRows: readonly Row[] = [
     1e-8,
   ),
   row(
+    'slope of three readings',
+    'propagation of error: (y₊ − y₋) / (2 h) of equal u is u / (h √2); in, per degree',
+    computed('Ratio', 'slope-noise-of(0.0003 in / sqrt(3), 2 deg, 1) / (1 in / 1 deg)'),
+    'wanted',
+    0.0003 / Math.sqrt(3) / (2 * Math.SQRT2),
+    '1',
+    1e-15,
+  ),
+  row(
     'CM-10, one neighbour',
     'derived: step² / 12',
     computed('Length/Angle^2', 'bend-bias(12 in / (1 deg * 1 deg * 1 deg * 1 deg), 1 deg, 1)'),
