@@ -4,6 +4,7 @@ import { balanceRows } from './rows/balance.ts';
 import { fastenerRows } from './rows/fasteners.ts';
 import { loadRows } from './rows/loads.ts';
 import { ringRows } from './rows/rings.ts';
+import { holdRows } from './rows/hold.ts';
 import { engine, unit, type Row } from './rows/row.ts';
 import { testRules, type Case } from './rule-cases.ts';
 import { run, runSample } from './run.ts';
@@ -15,25 +16,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['balance', balanceRows],
 ];
 
-for (const [name, rows] of groups) {
-  describe(name, () => {
-    test.each(rows)('$id: $source', (row) => {
-      const ran = run(row.text);
-      expect(ran.slips).toEqual([]);
-      const figures = ran.build('row').figures(row.path);
-      const wanted = typeof row.expected === 'number' ? [row.expected] : row.expected;
-      expect(figures).toHaveLength(wanted.length);
-      wanted.forEach((due, i) => {
-        const figure = figures[i]! / unit[row.unit];
-        if (Number.isNaN(due)) expect(figure, `cell ${i + 1}`).toBeNaN();
-        else
-          expect(Math.abs(figure - due), `cell ${i + 1}: ${figure} where ${due} is due`).toBeLessThanOrEqual(
-            Math.max(row.tolerance, 1e-12 * Math.abs(due)),
-          );
-      });
-    });
-  });
-}
+holdRows(groups);
 
 const single = 'layout: single\nengine-class: car\nblock.bore: 4.125 in\n';
 const rings: readonly Case[] = [

@@ -13,6 +13,7 @@ import { kinematicRows } from './rows/kinematics.ts';
 import { layoutRows, namedTwice, wrongBanks } from './rows/layouts.ts';
 import { oilRows } from './rows/oil.ts';
 import { published, publishedRows, publishedText } from './rows/published.ts';
+import { holdRows } from './rows/hold.ts';
 import { unit, type Row } from './rows/row.ts';
 import { springRows } from './rows/springs.ts';
 import { stackUpRows } from './rows/stack-up.ts';
@@ -44,26 +45,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['seats and guides', seatRows],
 ];
 
-for (const [name, rows] of groups) {
-  describe(name, () => {
-    test.each(rows)('$id: $source', (row) => {
-      const ran = run(row.text);
-      expect(ran.slips).toEqual([]);
-      const figures = ran.build('row').figures(row.path);
-      const expected = typeof row.expected === 'number' ? [row.expected] : row.expected;
-      expect(figures).toHaveLength(expected.length);
-      for (const [i, wanted] of expected.entries()) {
-        const figure = figures[i]! / unit[row.unit];
-        const slack = Math.max(row.tolerance, 1e-12 * Math.abs(wanted));
-        if (Number.isNaN(wanted)) expect(figure, `cell ${i + 1}`).toBeNaN();
-        else
-          expect(Math.abs(figure - wanted), `cell ${i + 1}: ${figure} where ${wanted} is due`).toBeLessThanOrEqual(
-            slack,
-          );
-      }
-    });
-  });
-}
+holdRows(groups);
 
 describe('printed displacements', () => {
   test.each(published)('$id, $printed', (row) => {

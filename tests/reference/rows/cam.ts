@@ -1,5 +1,5 @@
 /** Cams: cards, events, degree wheel, the model of a card, noise of readings, ports of two-strokes. */
-import { computed, engine, type Row } from './row.ts';
+import { computed, engine, row, type Row } from './row.ts';
 
 const club = 'small-car club page: card "20-60 / 60-20"';
 const slant = 'slant-six page: IO 6 BTDC, IC 42 ABDC, EC 12 ATDC';
@@ -14,15 +14,6 @@ const pair = (more: string): string =>
   intake.lobe.duration-at-050: 228 deg
   exhaust.lobe.duration-at-050: 228 deg
   ${more}`);
-const row = (
-  id: string,
-  source: string,
-  text: string,
-  path: string,
-  expected: number | readonly number[],
-  unit: Row['unit'],
-  tolerance: number,
-): Row => ({ id, source, text, path, expected, unit, tolerance });
 const model = 'closed form: lift × (1 − (|q| / Φ)^a)^b through three durations, solved by an independent program';
 const noise = 'propagation of error; second differences 2° apart, 0.0003/√3 in';
 

@@ -1,15 +1,6 @@
 /** Clearances of the valves: to pistons along the crank, to pockets, to each other, to the bore. */
-import { computed, engine, type Row } from './row.ts';
+import { computed, engine, row, type Row } from './row.ts';
 
-const row = (
-  id: string,
-  source: string,
-  text: string,
-  path: string,
-  expected: number | readonly number[],
-  unit: Row['unit'],
-  tolerance: number,
-): Row => ({ id, source, text, path, expected, unit, tolerance });
 const rim = 'closed form, equal to a walk round the edge of the valve';
 const open = (gap: number, valve: number, floor: number): string =>
   computed(

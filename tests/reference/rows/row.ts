@@ -11,6 +11,19 @@ export interface Row {
   readonly tolerance: number;
 }
 
+/** A row in one line. */
+export function row(
+  id: string,
+  source: string,
+  text: string,
+  path: string,
+  expected: Row['expected'],
+  unit: Row['unit'],
+  tolerance: number,
+): Row {
+  return { id, source, text, path, expected, unit, tolerance };
+}
+
 /** Factors to SI, written down here again so that the tool's own units are not checked by themselves. */
 export const unit = {
   '1': 1,

@@ -6,14 +6,11 @@ export interface Markup {
   readonly html: string;
 }
 
+type Attributes = Readonly<Record<string, string | number | null>>;
 type Inside = string | Markup | readonly Inside[];
 
 /** `tag('td', { class: 'figure' }, '4.125')`. An attribute that is null is left out. */
-export function tag(
-  name: string,
-  attributes: Readonly<Record<string, string | number | null>>,
-  ...inside: readonly Inside[]
-): Markup {
+export function tag(name: string, attributes: Attributes, ...inside: readonly Inside[]): Markup {
   const written = Object.entries(attributes).flatMap(([key, value]) =>
     value === null ? [] : [` ${key}="${escaped(String(value))}"`],
   );
@@ -37,36 +34,34 @@ export function placeOf(
   return place === null ? {} : { 'data-file': place.file, 'data-line': place.line };
 }
 
-/** With a head, of rows of cells; the first of each row names it. */
+/** A caption, a row of heads, and whatever rows are put under it. */
+export function headedTable(
+  attributes: Attributes,
+  caption: string,
+  heads: readonly string[],
+  rows: readonly Markup[],
+): Markup {
+  const head = tag(
+    'tr',
+    {},
+    heads.map((one) => tag('th', { scope: 'col' }, one)),
+  );
+  return tag('table', attributes, tag('caption', {}, caption), tag('thead', {}, head), tag('tbody', {}, rows));
+}
+
+/** Rows of cells; the first of each row names it. */
 export function plainTable(
   caption: string,
   heads: readonly string[],
   rows: readonly (readonly Inside[])[],
   kind: string | null = null,
 ): Markup {
-  return tag(
-    'table',
+  const cells = (row: readonly Inside[]): Markup[] =>
+    row.map((cell, at) => (at === 0 ? tag('th', { scope: 'row' }, cell) : tag('td', {}, cell)));
+  return headedTable(
     { class: kind },
-    tag('caption', {}, caption),
-    tag(
-      'thead',
-      {},
-      tag(
-        'tr',
-        {},
-        heads.map((head) => tag('th', { scope: 'col' }, head)),
-      ),
-    ),
-    tag(
-      'tbody',
-      {},
-      rows.map((row) =>
-        tag(
-          'tr',
-          {},
-          row.map((cell, at) => (at === 0 ? tag('th', { scope: 'row' }, cell) : tag('td', {}, cell))),
-        ),
-      ),
-    ),
+    caption,
+    heads,
+    rows.map((row) => tag('tr', {}, cells(row))),
   );
 }

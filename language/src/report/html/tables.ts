@@ -2,7 +2,7 @@
 import type { SheetRow, SheetSingle } from '@thou/shared/result/sheet';
 import type { ViewName } from '@thou/shared/result/contract';
 import { bareText, figureText } from '../figures.ts';
-import { placeOf, tag, type Markup } from './markup.ts';
+import { headedTable, placeOf, tag, type Markup } from './markup.ts';
 
 /** More do not stand beside each other on a page. */
 const mostColumns = 8;
@@ -24,33 +24,20 @@ export function singlesTable(title: string, singles: readonly SheetSingle[]): Ma
     ...(limits ? ['Limits'] : []),
     ...(states ? ['State'] : []),
   ];
-  return tag(
-    'table',
+  return headedTable(
     {},
-    tag('caption', {}, title),
-    tag(
-      'thead',
-      {},
+    title,
+    heads,
+    singles.map((one) =>
       tag(
         'tr',
-        {},
-        heads.map((head) => tag('th', { scope: 'col' }, head)),
-      ),
-    ),
-    tag(
-      'tbody',
-      {},
-      singles.map((one) =>
-        tag(
-          'tr',
-          { 'data-row': one.address, ...placeOf(one.place) },
-          tag('th', { scope: 'row' }, nameLink(one.name, one.address, one.each)),
-          views.map(([view]) =>
-            tag('td', { class: 'number' }, one.shown.includes(view) ? figureText(one.views[view]) : ''),
-          ),
-          limits ? tag('td', { class: 'number' }, one.limits) : '',
-          states ? tag('td', {}, stateText(one)) : '',
+        { 'data-row': one.address, ...placeOf(one.place) },
+        tag('th', { scope: 'row' }, nameLink(one.name, one.address, one.each)),
+        views.map(([view]) =>
+          tag('td', { class: 'number' }, one.shown.includes(view) ? figureText(one.views[view]) : ''),
         ),
+        limits ? tag('td', { class: 'number' }, one.limits) : '',
+        states ? tag('td', {}, stateText(one)) : '',
       ),
     ),
   );
