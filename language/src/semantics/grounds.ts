@@ -7,6 +7,7 @@ import { collectShared } from './bind/shared.ts';
 import type { Ground } from './bind/build.ts';
 import { collectLibrary } from './names/library.ts';
 import type { Scope } from './names/scope.ts';
+import type { PartsSeen } from './types/env.ts';
 import { Report } from './problems/report.ts';
 import { buildDraft, type Setting } from './schema/build.ts';
 
@@ -31,10 +32,18 @@ export interface Kept {
 
 interface Entry extends Kept {
   readonly key: readonly unknown[];
-  /** Null while nothing asks which sizes are on offer: parts then shape nothing. */
-  readonly parts: readonly unknown[] | null;
+  /** What was asked of parts, since sizes on offer shape what is declared: no other part does. */
+  readonly parts: readonly AskedParts[];
   readonly noted: readonly Asked[];
 }
+
+/** One question about the parts that are seen from somewhere, and what the answer was. */
+interface AskedParts {
+  readonly seenFrom: SeenFrom;
+  readonly question: (seen: PartsSeen) => readonly unknown[];
+  readonly answer: readonly unknown[];
+}
+type SeenFrom = (scope: Scope) => PartsSeen;
 
 const most = 64;
 
@@ -53,13 +62,12 @@ export class Grounds {
   /** The ground of a scope, with parts and `use` places as this scope sees them. */
   of(scope: Scope, report: Report): Kept {
     const key = keyOf(scope, declares);
-    const parts = keyOf(scope, (item) => item.$type === 'Part' || item.$type === 'Use');
     const fits = (entry: Entry): boolean =>
       sameKey(entry.key, key) &&
-      (entry.parts === null || sameKey(entry.parts, parts)) &&
+      entry.parts.every(({ seenFrom, question, answer }) => sameKey(question(seenFrom(scope)), answer)) &&
       this.reading.isUnchanged(entry.noted);
     const known = this.entries.find(fits);
-    const entry = known ?? this.anew(scope, key, parts);
+    const entry = known ?? this.anew(scope, key);
     this.entries = [entry, ...this.entries.filter((other) => other !== entry)].slice(0, most);
     const setting: Setting = {
       ...entry.ground.setting,
@@ -72,31 +80,57 @@ export class Grounds {
     return { ground: { ...entry.ground, setting }, report: entry.report };
   }
 
-  private anew(scope: Scope, key: readonly unknown[], parts: readonly unknown[]): Entry {
+  private anew(scope: Scope, key: readonly unknown[]): Entry {
     const report = new Report();
     const noted: Asked[] = [];
+    const parts: AskedParts[] = [];
+    const noting = (seenFrom: SeenFrom): PartsSeen => notingParts(seenFrom, scope, parts);
     const library = collectLibrary(scope.files, this.root, report, scope.clashAt);
     const setting: Setting = {
       library,
-      parts: scope.partsOf(scope.uri),
+      parts: noting(fromStart),
       files: this.reading.files(noted),
       report,
-      partsOf: scope.partsOf,
+      partsOf: (uri) => noting((from) => from.partsOf(uri)),
       useOf: scope.useOf,
       clashAt: scope.clashAt,
     };
     const draft = buildDraft(setting);
     const shared = collectShared(draft, setting);
     const schema = draft.finish(this.root);
-    const asksForSizes = draft.axes.some((axis) => axis.open && axis.name === 'offered');
     return {
       key,
-      parts: asksForSizes ? parts : null,
+      parts,
       noted,
       report,
       ground: { draft, schema, shared, setting, edition: this.edition },
     };
   }
+}
+
+const fromStart: SeenFrom = (scope) => scope.partsOf(scope.uri);
+
+/** What is seen, with a note of every question that is asked. */
+function notingParts(seenFrom: SeenFrom, scope: Scope, notes: AskedParts[]): PartsSeen {
+  const seen = seenFrom(scope);
+  const note = (question: AskedParts['question']): void => {
+    notes.push({ seenFrom, question, answer: question(seen) });
+  };
+  return {
+    complete: seen.complete,
+    find: (name) => {
+      note((from) => [from.find(name)?.item, from.complete]);
+      return seen.find(name);
+    },
+    names: (component) => {
+      note((from) => from.names(component));
+      return seen.names(component);
+    },
+    all: (component) => {
+      note((from) => from.all(component).map(({ item }) => item));
+      return seen.all(component);
+    },
+  };
 }
 
 const shaping: ReadonlySet<ast.Item['$type']> = new Set([
