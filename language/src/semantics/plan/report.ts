@@ -8,7 +8,7 @@ import type { SlotId, View } from '../ir.ts';
 import type { MountId, Slot } from '../schema/schema.ts';
 import { cellsFrom, markAt, marksOf } from './cells.ts';
 import type { Circle } from './circles.ts';
-import { isGivenOutsideLibrary } from './due.ts';
+import { isGivenOutsideLibrary } from './outside-library.ts';
 import type { Figure } from './figures.ts';
 import type { Node } from './memo.ts';
 import type { Outcome, PlanProblem, SlotOutcome, ValueState } from './outcome.ts';

@@ -17,7 +17,7 @@ import { Circles } from './circles.ts';
 import type { Circle } from './circles.ts';
 import { PlanContext } from './context.ts';
 import type { Desk } from './context.ts';
-import { isDue } from './due.ts';
+import { isDue } from './outside-library.ts';
 import { comparable, FromParent, FromPrevious, nothingEarlier, sameSizes } from './earlier.ts';
 import type { Earlier } from './earlier.ts';
 import { Given } from './figures.ts';
