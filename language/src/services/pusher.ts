@@ -86,8 +86,9 @@ export class Pusher {
   }
 
   private clear(uri: string): void {
-    if (this.said.has(uri)) this.outlet.publish(uri, [], undefined);
+    if (this.said.has(uri) || this.begun.has(uri)) this.outlet.publish(uri, [], undefined);
     this.said.delete(uri);
+    this.begun.delete(uri);
     this.due.delete(uri);
     this.unseen.delete(uri);
   }

@@ -91,6 +91,18 @@ test('what is first heard of a file is said while the rest is done, an edit betw
   expect(run()).toEqual(['b', 'a', 'settled']);
 });
 
+test('closed for good while only a part of it was said: that part is cleared', () => {
+  pieces.set('untitled:x', [() => {}, () => {}]);
+  workspace.open('untitled:x', 'x');
+  pusher.changed('untitled:x');
+  waiting.shift()?.work();
+  expect(told.length).toBe(1);
+  workspace.close('untitled:x');
+  pieces.clear();
+  pusher.closed('untitled:x');
+  expect(told.at(-1)).toMatch(/cleared$/);
+});
+
 test('a piece that fails stops neither its file for ever nor the others', () => {
   pieces.set(at('c'), [
     () => {
