@@ -56,10 +56,17 @@ export function labelsOf(axis: AxisId, env: Env): readonly string[] | null {
   return found.twinOf === null ? found.labels : (env.draft.axes[found.twinOf]?.labels ?? null);
 }
 
-/** `row` of `width[row: 2]`, `over row`. */
+/** `row` of `width[row: 2]`, `over row`; of `over left.row` also the way to it. */
 export function noteAxis(name: ast.Expr | undefined, axis: AxisId, env: Env): void {
-  const step = name?.$type === 'Ref' ? name.steps[name.steps.length - 1] : undefined;
-  if (step) env.report.means(target(env, step, 'name'), { is: 'axis', draft: env.draft, axis });
+  const [last, ...way] = name?.$type === 'Ref' ? name.steps.toReversed() : [];
+  if (!last) return;
+  env.report.means(target(env, last, 'name'), { is: 'axis', draft: env.draft, axis });
+  let mount = env.draft.axes[axis]?.mount ?? null;
+  for (const step of way) {
+    if (mount === null) return;
+    env.report.means(target(env, step, 'name'), { is: 'mount', draft: env.draft, mount });
+    mount = env.draft.mounts[mount]?.parent ?? null;
+  }
 }
 
 /** A label where it stands as a key or a value. */
