@@ -1,6 +1,6 @@
 // How much room a figure has to its nearer limit, where that is little: what stands beside a figure in the editor.
 import type { CheckCell, CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
-import { cellsInWords } from './cells.ts';
+import { cellsInWords, placeName } from './cells.ts';
 import { showingOfCheck, subject } from './check-words.ts';
 import { unitText } from './figures.ts';
 import { headline } from './headline.ts';
@@ -53,19 +53,28 @@ function marginOf(check: CheckOutcome, cell: CheckCell, digit: number): Margin[]
     .slice(0, 1);
 }
 
-/** `0.0008 in under 0.0440 in`: short, to stand behind a figure. */
+/** Editors cut what stands beside the figures of a line behind so many characters. */
+const mostCharacters = 43;
+
+/** `0.0008 under 0.0440 in: gap 3`: the figure and its limit first, then as much of what it is as is sure to be seen. */
 export function marginText(outcome: Outcome, { check, cell, room, side }: Margin): string {
   const showing = showingOfCheck(outcome, check);
   const limit = side === 'least' ? cell.low! : cell.high!;
   const [text] = numberTextsUncut([inUnit(limit, showing)], showing);
-  const unit = unitText(showing);
   const gap = differenceText(inUnit(Math.max(0, room), showing, 'difference'), showing);
-  const where = cellsInWords(check.axes, [cell.places]);
-  const away =
-    room <= 1e-9 * Math.abs(limit)
-      ? 'on its limit'
-      : `${[gap, unit].join(' ').trim()} ${side === 'least' ? 'above' : 'under'}`;
-  return `${subject(check)}${where === '' ? '' : ` ${where}`}: ${away} ${[text, unit].join(' ').trim()}`;
+  const away = room <= 1e-9 * Math.abs(limit) ? 'on its limit' : `${gap} ${side === 'least' ? 'above' : 'under'}`;
+  const figures = [away, text, unitText(showing)].filter((part) => part !== '').join(' ');
+  const whole = namesOf(check, cell).map((name) => `${figures}: ${name}`);
+  return whole.find(({ length }) => length <= mostCharacters) ?? figures;
+}
+
+/** What is checked and where, the longest first. */
+function namesOf(check: CheckOutcome, { places }: CheckCell): string[] {
+  const name = subject(check);
+  const keys = check.axes.flatMap((axis, at) => (axis.size > 1 ? [String(placeName(axis, places[at] ?? 0))] : []));
+  return [[name, cellsInWords(check.axes, [places])], [name, ...keys], [name], keys]
+    .map((words) => words.filter((word) => word !== '').join(' '))
+    .filter((text) => text !== '');
 }
 
 /** The whole sentence, for those who point at it. */

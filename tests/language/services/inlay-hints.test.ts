@@ -27,17 +27,14 @@ describe('the hint', () => {
   test('stands behind the figure that is turned for the limit, with the room that is left', () => {
     // quench is 1 mm of deck and the gasket: 1.97 mm, 0.03 mm under 2.00; a width of 0.8 mm, so an eighth is 0.1 mm
     expect(hints(build('0.97', '1.2..2.0'))).toEqual([
-      'head-gasket { bore: 82 mm, thickness: 0.97 mm|quench cylinder 1: 0.030 mm under 2.000 mm'.replace(
-        ' cylinder 1',
-        '',
-      ),
+      'head-gasket { bore: 82 mm, thickness: 0.97 mm|0.030 under 2.000 mm: quench',
     ]);
     expect(hints(build('0.25', '1.2..2.0'))).toEqual([
-      'head-gasket { bore: 82 mm, thickness: 0.25 mm|quench: 0.050 mm above 1.200 mm',
+      'head-gasket { bore: 82 mm, thickness: 0.25 mm|0.050 above 1.200 mm: quench',
     ]);
   });
   test('says so where the figure stands on its limit', () => {
-    expect(hints(build('1.00', '1.2..2.0'))[0]).toMatch(/\|quench: on its limit 2\.000 mm$/);
+    expect(hints(build('1.00', '1.2..2.0'))[0]).toMatch(/\|on its limit 2\.000 mm: quench$/);
   });
   test('is not there with room to spare, nor where it is out of limits already', () => {
     expect(hints(build('0.60', '1.2..2.0'))).toEqual([]);
@@ -47,6 +44,17 @@ describe('the hint', () => {
     expect(hints(build('0.996', '<= 2.0'))).toHaveLength(1);
     expect(hints(build('0.990', '<= 2.0'))).toEqual([]);
   });
+});
+
+test('is short enough to be seen whole, the figure and its limit first', () => {
+  const text = samples.get('tarn-427.thou')!;
+  const labels = marginHints(workspaceOf(samples), 'file:///tarn-427.thou', 0, text.length).map(({ label }) => label);
+  expect(labels.length).toBeGreaterThan(3);
+  for (const label of labels) {
+    expect(label).toMatch(/^(\S+ (above|under)|on its limit) \S+/);
+    // editors cut behind 43 characters
+    expect(label.length, String(label)).toBeLessThanOrEqual(43);
+  }
 });
 
 test('can be switched off for a folder', async () => {
