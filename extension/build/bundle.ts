@@ -37,7 +37,7 @@ export async function bundle(): Promise<string> {
   mkdirSync(at('dist/language'), { recursive: true });
   const client = await build({
     ...common,
-    entryPoints: ['extension/src/extension.ts'],
+    entryPoints: ['extension/src/desktop/main.ts'],
     outfile: 'extension/dist/client.cjs',
     external: ['vscode'],
   });

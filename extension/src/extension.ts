@@ -1,15 +1,16 @@
-/** The way in from the editor: starts the server, wires commands and status to it. Knows nothing of the language. */
+/** What both ways in share: starts the server, wires commands and status to it. Knows nothing of the language, nor where it runs. */
 import { commands, Uri, window, type ExtensionContext, type WebviewPanel } from 'vscode';
+import type { Launch } from './launch.ts';
 import { keptBy, SheetPanel, sheetView } from './sheet/panel.ts';
 import { Server } from './server.ts';
 import { BuildStatusItem } from './build-status-item.ts';
 
 let server: Server | undefined;
 
-export async function activate(context: ExtensionContext): Promise<void> {
+export async function activateWith(context: ExtensionContext, launch: Launch): Promise<void> {
   const log = window.createOutputChannel('Thou', { log: true });
   const status = new BuildStatusItem();
-  server = new Server(context.asAbsolutePath('dist/language/server.cjs'), log, status);
+  server = new Server(launch, log, status);
   const running = server;
   const media = Uri.joinPath(context.extensionUri, 'dist/view');
   context.subscriptions.push(

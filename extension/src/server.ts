@@ -1,38 +1,32 @@
-/** The language server as the editor sees it: a process of its own, over standard input and output, that can be killed and started anew. */
+/** The language server as the editor sees it: something that can be ended and started anew. Where it runs is for whoever launches it. */
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
 import { commands, EventEmitter, l10n, window, type LogOutputChannel } from 'vscode';
-import {
-  CloseAction,
-  ErrorAction,
-  LanguageClient,
-  TransportKind,
-  type LanguageClientOptions,
-  type ServerOptions,
-} from 'vscode-languageclient/node';
+import { CloseAction, ErrorAction, type LanguageClientOptions } from 'vscode-languageclient';
 import type { BuildStatusItem } from './build-status-item.ts';
 import { Crashes } from './crashes.ts';
-import { thouDocuments } from './documents.ts';
+import { schemes, thouDocuments } from './documents.ts';
+import { readThroughEditor } from './files.ts';
+import type { Launch, Launched } from './launch.ts';
 
 /** A server that does not answer in this time is killed, in milliseconds. */
 const patience = 1500;
 
 export class Server {
-  private readonly run: ServerOptions;
+  private readonly launch: Launch;
   private readonly options: LanguageClientOptions;
   private readonly log: LogOutputChannel;
   private readonly status: BuildStatusItem;
   private readonly crashes = new Crashes();
-  private client: LanguageClient | undefined;
+  private launched: Launched | undefined;
   private readonly said = new EventEmitter<string>();
   /** The address of a text about which everything was said anew. */
   readonly onSaid = this.said.event;
 
-  constructor(module: string, log: LogOutputChannel, status: BuildStatusItem) {
-    const node = { module, transport: TransportKind.stdio };
-    this.run = { run: node, debug: node };
+  constructor(launch: Launch, log: LogOutputChannel, status: BuildStatusItem) {
+    this.launch = launch;
     this.log = log;
     this.status = status;
-    const asked: AskedAtStart = { buildStatus: true };
+    const asked: AskedAtStart = { buildStatus: true, readsFiles: true, schemes };
     this.options = {
       documentSelector: thouDocuments,
       initializationOptions: asked,
@@ -45,10 +39,9 @@ export class Server {
   async start(): Promise<void> {
     let ran = false;
     const gone = (): void => {
-      if (ran && this.client === client) this.startAgain();
+      if (ran && this.launched === launched) this.startAgain();
     };
-    // by the first name the client library finds the setting thou.trace.server
-    const client: LanguageClient = new LanguageClient('thou', 'Thou', this.run, {
+    const launched: Launched = this.launch({
       ...this.options,
       errorHandler: {
         error: () => ({ action: ErrorAction.Continue, handled: true }),
@@ -58,7 +51,9 @@ export class Server {
         },
       },
     });
-    this.client = client;
+    const { client } = launched;
+    this.launched = launched;
+    readThroughEditor(client);
     client.onNotification(buildStatusMethod, (status: BuildStatus) => {
       this.status.tell(status);
       this.said.fire(status.uri);
@@ -76,18 +71,16 @@ export class Server {
 
   /** Also when it hangs: asked first, killed if it does not go. */
   async stop(): Promise<void> {
-    const client = this.client;
-    this.client = undefined;
-    if (!client) return;
-    const process = client.serverProcess;
-    await client.dispose(patience).catch((problem: unknown) => this.log.warn(String(problem)));
-    process?.kill('SIGKILL');
+    const { launched } = this;
+    this.launched = undefined;
+    await launched?.stop(patience).catch((problem: unknown) => this.log.warn(String(problem)));
   }
 
   /** Null where the server does not run, or has no answer. */
   async ask<T>(method: string, params: object): Promise<T | null> {
-    if (!this.client?.isRunning()) return null;
-    return this.client.sendRequest<T | null>(method, params).catch((problem: unknown) => {
+    const client = this.launched?.client;
+    if (!client?.isRunning()) return null;
+    return client.sendRequest<T | null>(method, params).catch((problem: unknown) => {
       this.log.warn(String(problem));
       return null;
     });

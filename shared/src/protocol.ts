@@ -6,7 +6,38 @@ export const buildStatusMethod = 'thou/buildStatus';
 /** In a client's `initializationOptions`. */
 export interface AskedAtStart {
   readonly buildStatus?: boolean;
+  /** The editor reads files for the server where the server cannot. */
+  readonly readsFiles?: boolean;
+  /** Sorts of addresses whose texts are sent, beside the usual ones. */
+  readonly schemes?: readonly string[];
 }
+
+/** The first message to a server that runs as a worker, before the protocol begins. */
+export interface WorkerStart {
+  /** The trade library and its trees, as the files beside the worker hold them. */
+  readonly library: string;
+  readonly trees: string;
+  /** Where the pages of the problem codes lie, with a stroke at its end. */
+  readonly pages: string;
+}
+
+/** Asked of an editor that reads files: the addresses of all texts and tables in a folder and below it. */
+export const listFilesMethod = 'thou/listFiles';
+
+export interface ListFilesAsked {
+  readonly folder: string;
+}
+
+/** Asked of an editor that reads files: what one file holds. */
+export const readFileMethod = 'thou/readFile';
+
+export interface ReadFileAsked {
+  readonly uri: string;
+  /** A larger one is not read. */
+  readonly mostBytes: number;
+}
+export type FileRead =
+  { readonly text: string } | { readonly problem: 'not-there' | 'no-file' | 'too-large' | 'not-text' | 'not-allowed' };
 
 /** How many checks of one build or variant stand how. */
 export interface BuildStanding {

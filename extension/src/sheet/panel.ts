@@ -1,5 +1,4 @@
 /** The sheet beside the text: asks the server for it, shows it, and leads from a figure to the text and back. */
-import { randomBytes } from 'node:crypto';
 import {
   sheetFigureMethod,
   sheetMethod,
@@ -52,7 +51,7 @@ export class SheetPanel {
   private readonly listeners: Disposable[];
   private shown: Shown;
   private asked = 0;
-  private timer: NodeJS.Timeout | undefined;
+  private timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(panel: WebviewPanel, server: Server, media: Uri, shown: Shown) {
     this.panel = panel;
@@ -72,7 +71,7 @@ export class SheetPanel {
     panel.webview.html = framePage({
       script,
       source: panel.webview.cspSource,
-      nonce: randomBytes(16).toString('base64url'),
+      nonce: crypto.randomUUID(),
       language: env.language,
       build: l10n.t('Build'),
       sheet: l10n.t('Sheet'),
