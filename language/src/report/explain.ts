@@ -6,10 +6,11 @@ import type { Range } from '../grammar/places.ts';
 import type { View } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellAt, cellCount, cellsInWords, placesOf } from './cells.ts';
-import { bareText, figureOf, figureText, withUnit } from './figures.ts';
+import { bareText, figureOf, figureText } from './figures.ts';
 import { stateWords } from './check-words.ts';
 import { isFinding, tell } from './findings.ts';
 import { followsLines } from './follows.ts';
+import { textOfRead } from './input-figures.ts';
 import { inputsOf, singleCell, speakingFormula } from './inputs.ts';
 import type { Input } from './inputs.ts';
 import { locate } from './locate.ts';
@@ -28,7 +29,6 @@ import type { Files } from './place.ts';
 import { originText, stepLines } from './provenance.ts';
 import { viewLabels } from './rows.ts';
 import { aligned, paragraph, table } from './table.ts';
-import { measureOf, showingsIn } from './units.ts';
 import { sensitivityLines } from './unsureness.ts';
 
 export interface ExplainOptions {
@@ -197,7 +197,7 @@ function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: E
       const view = input.view === inView ? '' : ` ${viewLabels[input.view]}`;
       rows.push([
         '  '.repeat(depth + 1) + name + view,
-        inputFigure(outcome, input),
+        textOfRead(outcome, input),
         single === null ? '' : originText(input.one, single, input.view, options.files),
       ]);
       if (single !== null) visit(input.one, single, depth + 1, input.view);
@@ -217,27 +217,6 @@ function inputLines(outcome: Outcome, one: SlotOutcome, cell: number, options: E
       ['left', 'left', 'left'],
     ),
   ];
-}
-
-function inputFigure(outcome: Outcome, input: Input): string {
-  const single = singleCell(input);
-  if (single !== null) return figureText(figureOf(outcome, input.one, single, input.view));
-  return spanText(outcome, input);
-}
-
-/** Least and greatest of the cells that are read together. */
-function spanText(outcome: Outcome, { one, places, view }: Input): string {
-  const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
-    placesOf(one.axes, cell).every((place, at) => places[at] === null || places[at] === place),
-  );
-  const value = one.views[view];
-  if (value.is !== 'numbers' || measureOf(one.slot.type) === null) return `${cells.length} values`;
-  const figures = cells.map((cell) => value.tensor.data[cell] ?? NaN).filter((figure) => Number.isFinite(figure));
-  if (figures.length === 0) return '—';
-  const [showing] = showingsIn(outcome, one.slot);
-  const [least, most] = [Math.min(...figures), Math.max(...figures)].map((figure) => withUnit(figure, showing!));
-  const missing = figures.length < cells.length ? `, ${cells.length - figures.length} missing` : '';
-  return least === most ? `${least}, ${cells.length} alike${missing}` : `${least} to ${most}${missing}`;
 }
 
 function viewLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {

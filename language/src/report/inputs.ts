@@ -81,6 +81,6 @@ function rebound(bound: Bound, axis: AxisId, place: number | undefined): Bound {
 }
 
 /** The one cell that is read; null where it is several. */
-export function singleCell({ one, places }: Input): number | null {
+export function singleCell({ one, places }: Pick<Input, 'one' | 'places'>): number | null {
   return places.includes(null) ? null : cellAt(one.axes, places as readonly number[]);
 }

@@ -1,10 +1,11 @@
 // Ways back from a target laid out for a reader. All figures stand in the result already.
-import type { ChangeResult, GoalResult, MovedResult, SolveResult, WayResult } from '@thou/shared/result/solve';
+import type { ChangeResult, GoalResult, MovedResult, WayResult } from '@thou/shared/result/solve';
 import { displayUnit } from '@thou/shared/number/format';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import type { Goals } from '../semantics/solve/goals.ts';
 import { pathWords } from './check-words.ts';
 import { listed } from './place.ts';
+import type { Solved } from './solving.ts';
 import { plainStyle } from './style.ts';
 import type { Style } from './style.ts';
 import { paragraph } from './table.ts';
@@ -17,7 +18,7 @@ const mostMoved = 8;
 /** What nothing is asked of is shown where there is little else. */
 const mostUnchecked = 4;
 
-export function workBackText(outcome: Outcome, goals: Goals, result: SolveResult, style: Style = plainStyle): string {
+export function workBackText(outcome: Outcome, goals: Goals, result: Solved, style: Style = plainStyle): string {
   const told = new Teller(outcome, goals);
   const head = [style.title(`${result.build}: ${listed(result.goals)}`)];
   if (result.holdsAlready) return `${[...head, 'That is so already.'].join('\n')}\n`;
@@ -38,7 +39,7 @@ class Teller {
     this.goals = goals;
   }
 
-  now({ ways }: SolveResult): string[] {
+  now({ ways }: Solved): string[] {
     const [first] = ways;
     if (first === undefined) return [];
     return first.goals.map((goal, at) => `  now ${this.subject(at)} ${this.span(goal.before, at)}`);
