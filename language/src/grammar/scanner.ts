@@ -30,7 +30,7 @@ const FACTOR = '[A-Za-zµμ°%Ω€£$][A-Za-z0-9°µμ]*(?:-[A-Za-z]+)*(?:\\^-?
 const UNIT = new RegExp(`(?:1(?=/)|${FACTOR})(?:[*·/](?:${FACTOR}|\\(${FACTOR}(?:[*·]${FACTOR})*\\)))*`, 'y');
 
 /** Words that follow a figure and are no unit: what a machining does to a property. */
-const FEATURES: ReadonlySet<string> = new Set(['grows', 'falls', 'bought', 'set']);
+const FEATURES: ReadonlySet<string> = new Set(['grows', 'falls', 'bought', 'set', 'ticked']);
 const TAKES_UNIT: ReadonlySet<string> = new Set(['NUMBER', ']', 'MARGIN', '->', 'unit']);
 
 export function scan(text: string): Scan {

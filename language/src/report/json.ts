@@ -9,6 +9,7 @@ import type {
   LimitsCell,
   Nested,
   SheetResult,
+  TaskResult,
   ToMeasureResult,
   ToOrderResult,
   ValueResult,
@@ -18,6 +19,8 @@ import type { View } from '../semantics/ir.ts';
 import type { CheckCell, CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { settlingFirst } from '../semantics/due/settling.ts';
 import type { Due } from '../semantics/due/settling.ts';
+import { toDo } from '../semantics/due/to-do.ts';
+import type { TaskList } from '../semantics/due/to-do.ts';
 import { toOrder } from '../semantics/due/to-order.ts';
 import type { Order } from '../semantics/due/to-order.ts';
 import { address, held, nested, nestedUnlessAlike, placeName, placesOf } from './cells.ts';
@@ -70,6 +73,7 @@ function buildJson(outcome: Outcome, files: Files): BuildResult {
     checks: outcome.checks.map((check) => checkJson(outcome, check, names, files)),
     toMeasure: settlingFirst(outcome).map((due) => toMeasureJson(outcome, due, names)),
     toOrder: toOrder(outcome).map((order) => toOrderJson(outcome, order, names)),
+    tasks: toDo(outcome).flatMap((list) => tasksJson(outcome, list, names)),
   };
 }
 
@@ -267,4 +271,18 @@ function toOrderJson(outcome: Outcome, order: Order, names: ReadonlyMap<number, 
     unit: showing!.unit?.symbol ?? null,
     ...madeOf(outcome, order),
   };
+}
+
+function tasksJson(outcome: Outcome, { one, tasks }: TaskList, names: ReadonlyMap<number, string>): TaskResult[] {
+  return tasks.map(({ cell, done, said }) => {
+    const places = placesOf(one.axes, cell);
+    return {
+      path: one.slot.path,
+      at: atJson(one.axes, places, names),
+      label: address(outcome.binding.schema, one.slot, one.axes, places),
+      done,
+      on: said?.date ?? null,
+      by: said?.hand ?? null,
+    };
+  });
 }

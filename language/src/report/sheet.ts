@@ -16,6 +16,7 @@ import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './check-words.ts';
 import { figuresOfJob, sectionsOf } from './sections.ts';
 import type { SectionOptions } from './sections.ts';
+import { listsOf } from './tasks.ts';
 
 export interface SheetModelOptions extends SectionOptions {
   readonly edition: number | null;
@@ -44,6 +45,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     causes: causesText(outcome),
     toMeasure: toMeasure(outcome, options),
     toOrder: ordersOf(outcome),
+    lists: listsOf(outcome),
     history: binding.history.map(({ kind, label, date, hand, instrument }) => {
       const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
       return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]

@@ -15,6 +15,7 @@ export function sheetText(sheet: SheetModel, style: Style = plainStyle): string 
     findings(sheet, style),
     toMeasure(sheet, style),
     toOrder(sheet, style),
+    toDo(sheet, style),
     history(sheet, style),
     ...sheet.sections.map((section) => sectionLines(section, style)),
     cautions(sheet, style),
@@ -90,6 +91,16 @@ function toOrder({ toOrder: orders }: SheetModel, style: Style): string[] {
     paragraph(`  ${sizes[at]}  ${label.padEnd(width)}  `, from === '' ? '' : `from ${from}`),
   );
   return [...titled('To be ordered', style), ...lines];
+}
+
+function toDo({ lists }: SheetModel, style: Style): string[] {
+  if (lists.length === 0) return [];
+  const lines = lists.flatMap(({ title, tasks }) => {
+    const left = tasks.filter(({ done }) => !done).map(({ task }) => task);
+    const done = left.length === 0 ? 'all done' : `${tasks.length - left.length} of ${tasks.length} done`;
+    return [`  ${title}: ${done}`, ...left.filter((task) => task !== '').map((task) => `    □ ${task}`)];
+  });
+  return [...titled('Still to be done', style), ...lines];
 }
 
 function history(sheet: SheetModel, style: Style): string[] {

@@ -93,6 +93,16 @@ export interface ToOrderResult {
   readonly formula: string;
   readonly from: readonly { readonly name: string; readonly figure: string }[];
 }
+/** A task of a list. */
+export interface TaskResult {
+  readonly path: string;
+  readonly at: At;
+  readonly label: string;
+  readonly done: boolean;
+  /** When and by whom, where somebody says so. */
+  readonly on: string | null;
+  readonly by: string | null;
+}
 export interface BuildResult {
   readonly name: string;
   readonly variantOf: string | null;
@@ -101,6 +111,7 @@ export interface BuildResult {
   readonly checks: readonly CheckResult[];
   readonly toMeasure: readonly ToMeasureResult[];
   readonly toOrder: readonly ToOrderResult[];
+  readonly tasks: readonly TaskResult[];
 }
 export interface SheetResult {
   readonly format: typeof resultFormat;

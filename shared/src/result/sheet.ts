@@ -94,6 +94,21 @@ export interface SheetOrder {
   readonly address: string;
 }
 
+/** A list of tasks, as it is worked down. */
+export interface SheetList {
+  readonly title: string;
+  readonly doc: string;
+  readonly address: string;
+  readonly tasks: readonly {
+    /** Empty where the list is one task. */
+    readonly task: string;
+    readonly done: boolean;
+    /** When and by whom; empty where it is not done, or where nobody says. */
+    readonly said: string;
+    readonly address: string;
+  }[];
+}
+
 /** What is drawn of a build. */
 export interface SheetDrawing {
   readonly name: string;
@@ -115,6 +130,7 @@ export interface SheetModel {
   readonly causes: readonly string[];
   readonly toMeasure: readonly SheetReading[];
   readonly toOrder: readonly SheetOrder[];
+  readonly lists: readonly SheetList[];
   readonly history: readonly string[];
   readonly sections: readonly SheetSection[];
   readonly drawings: readonly SheetDrawing[];

@@ -113,3 +113,35 @@ describe('to be ordered', () => {
     expect(sheet).not.toContain('To be ordered');
   });
 });
+
+describe('to be done', () => {
+  const listed = (body: string): string => `use prelude 1
+axis task = plugs-out | brushed | oiled
+/// Before anything is put together.
+component Wash { done: Flag per task ticked }
+extend Engine { wash: Wash? }
+build one {
+  layout: single
+  ${body}
+}
+`;
+  it('is every task of a list that is fitted and that nobody has ticked', () => {
+    const { json, sheet } = built(
+      listed('measured "Wash" on 2026-03-02 by "A. H." { wash.done: [plugs-out: yes, brushed: no] }'),
+    );
+    expect(json.tasks.map(({ label, done, on, by }) => [label, done, on, by])).toEqual([
+      ['wash.done[plugs-out]', true, '2026-03-02', 'A. H.'],
+      ['wash.done[brushed]', false, null, null],
+      ['wash.done[oiled]', false, null, null],
+    ]);
+    expect(sheet).toMatch(/Still to be done\n─+\n {2}Wash done: 1 of 3 done\n {4}□ brushed\n {4}□ oiled\n/);
+  });
+  it('a list that is not fitted asks for nothing', () => {
+    const { json, sheet } = built(listed(''));
+    expect(json.tasks).toEqual([]);
+    expect(sheet).not.toContain('Still to be done');
+  });
+  it('a list that was worked down says so', () => {
+    expect(built(listed('wash.done: yes')).sheet).toContain('Wash done: all done');
+  });
+});

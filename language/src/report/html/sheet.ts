@@ -23,6 +23,7 @@ function wholeSheet(model: SheetModel): Markup[][] {
     findings(model),
     toMeasure(model),
     toOrder(model),
+    lists(model),
     history(model),
     ...model.sections.map((section) => sectionParts(section, homes.get(section) ?? [])),
     rest('Drawings', homes.get(null) ?? []),
@@ -124,6 +125,28 @@ function toOrder({ toOrder: all }: SheetModel): Markup[] {
       'Sizes that the build worked out',
       ['What', 'Size', 'How many', 'From'],
       all.map(({ label, size, count, from, address }) => [linked(label, address), size, String(count), from]),
+    ),
+  );
+}
+
+function lists({ lists: all }: SheetModel): Markup[] {
+  return all.flatMap(({ title, doc, tasks }) =>
+    titled(
+      title,
+      doc === '' ? [] : tag('p', { class: 'note' }, doc.split(/\n\s*\n/)[0]!.replace(/\s+/g, ' ')),
+      tag(
+        'ul',
+        { class: 'plain tasks' },
+        tasks.map(({ task, done, said, address }) =>
+          tag(
+            'li',
+            {},
+            `${done ? '☑ done' : '☐ to do'}: `,
+            linked(task || title, address),
+            said === '' ? '' : `, ${said}`,
+          ),
+        ),
+      ),
     ),
   );
 }

@@ -116,7 +116,7 @@ const declarations = {
   'declare.holds-itself': error('A {component} would hold itself{through}.'),
   'declare.severity': error('A rule is an error, a warning or advice, not "{name}".{near}'),
   'declare.feature': error(
-    '"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set".',
+    '"{name}" does not belong here; a cut makes a figure "grows" or "falls", else it is "bought" or "set"; a flag may be "ticked".',
   ),
   'declare.no-expect': error('The rule has no "expect". Without one it can never speak: say what must hold.'),
   'declare.too-many': error('{component} holds too many parts: at most {most}.'),

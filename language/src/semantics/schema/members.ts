@@ -37,6 +37,8 @@ type Owner =
   ComponentDeclared | (Declared<ast.Declaration> & { readonly declarations: readonly Declared<ast.Declaration>[] });
 
 const features: ReadonlySet<string> = new Set(['grows', 'falls', 'bought', 'set']);
+/** A flag is not cut either, but it may be a task: to be done until it is ticked. */
+const featuresOfFlag: ReadonlySet<string> = new Set(['set', 'ticked']);
 /** What is worked out is not cut, but it may be the size of something to be bought. */
 const featuresOfDerive: ReadonlySet<string> = new Set(['bought']);
 
@@ -185,7 +187,7 @@ function declareSlot(
     type: type.value,
     axes: type.axes,
     shown: item.type ? shownAs(item.type, type.value, env) : [],
-    features: featuresOf(item, words, env),
+    features: featuresOf(item, words, type.value, env),
     onDemand,
     measurable: isMeasurable(type.value, mount) && !words.includes('set'),
     doc: docOf(item),
@@ -199,8 +201,8 @@ function isMeasurable(type: ValueType, mount: MountId): boolean {
   return mount !== 0 && type.is === 'measure' && !isNone(type.measure.dimension);
 }
 
-function featuresOf(item: ast.Property | ast.Derive, words: readonly string[], env: Env): Feature[] {
-  const known = item.$type === 'Derive' ? featuresOfDerive : features;
+function featuresOf(item: ast.Property | ast.Derive, words: readonly string[], type: ValueType, env: Env): Feature[] {
+  const known = item.$type === 'Derive' ? featuresOfDerive : type.is === 'flag' ? featuresOfFlag : features;
   words.forEach((name, i) => {
     if (!known.has(name)) env.report.add('declare.feature', target(env, item, 'features', i), { name });
   });

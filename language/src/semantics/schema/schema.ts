@@ -38,7 +38,7 @@ export interface Shown {
   readonly decimals: number;
   readonly unit: Unit | null;
 }
-export type Feature = 'grows' | 'falls' | 'bought' | 'set';
+export type Feature = 'grows' | 'falls' | 'bought' | 'set' | 'ticked';
 
 export interface Slot {
   readonly id: SlotId;

@@ -132,7 +132,7 @@ export function namesIn({ node, property }: Found, trial: Trial, ground: Ground,
     case 'Rule.severity':
       return ['error', 'warning', 'advice'].map((label) => ({ label, kind: 20, rank: 1 }));
     case 'Property.features':
-      return ['grows', 'falls', 'bought', 'set']
+      return (isFlag(node as ast.Property) ? ['ticked', 'set'] : ['grows', 'falls', 'bought', 'set'])
         .filter((label) => !(node as ast.Property).features.includes(label))
         .map((label) => ({ label, kind: 14, rank: 1 }));
     case 'Derive.features':
@@ -249,3 +249,7 @@ function acceptable(outcome: Outcome, check: CheckOutcome): string | null {
 }
 
 const ranks: Partial<Record<CheckOutcome['state'], number>> = { 'out-of-limits': 0, 'at-risk': 1, accepted: 2 };
+
+function isFlag({ type }: ast.Property): boolean {
+  return type?.of?.$type === 'TypeName' && type.of.name === 'Flag';
+}
