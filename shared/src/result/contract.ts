@@ -23,12 +23,17 @@ export interface CurveCell {
 export type Cell = number | string | boolean | LimitsCell | CurveCell | null;
 
 export interface ValueResult {
-  /** In `unit`; doubles as computed, never rounded. */
+  /** In `unit`; doubles as computed, never rounded, but where there is `along`. */
   readonly value: Nested<Cell>;
   /** `null` for plain numbers and for what is no figure. */
   readonly unit: string | null;
   readonly si: Nested<Cell>;
   readonly axes: readonly string[];
+  /**
+   * Only of figures along an axis of steps, hundreds of points: that axis. They have seven digits; views are null that are the same as the
+   * value, and band and uncertainty are not worked out.
+   */
+  readonly along?: string;
   readonly layer: Nested<string | null>;
   readonly state: Nested<string>;
   readonly views: Readonly<Record<ViewName, Nested<Cell>>>;

@@ -4,6 +4,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { sheetJson } from '../../../language/src/report/json.ts';
 import type { Outcome } from '../../../language/src/semantics/plan/outcome.ts';
+import { run } from '../../reference/run.ts';
 import { check, files, numbers, outcome, schema, slots, station } from './rig.ts';
 
 const options = { version: '0.0.0', edition: 1, files };
@@ -62,6 +63,31 @@ describe('the JSON of a build', () => {
         weight: 1,
       },
     ]);
+  });
+
+  it('writes a figure along steps with seven digits, once where views are alike, and asks no point what it may be off', () => {
+    const cut = 'build row { layout: single, crank.stroke: 100/3 mm ± 0.01 mm, rod.length: 100 mm }';
+    const ran = run(cut).build('row').outcome;
+    const build = sheetJson([ran], options).builds[0]!;
+    const drop = build.values['piston-drop']!;
+    const places = build.axisLabels['crank-angle']!.length;
+    expect(drop).toMatchObject({
+      along: 'crank-angle',
+      axes: ['cylinder', 'crank-angle'],
+      band: null,
+      uncertainty: null,
+    });
+    expect(drop.views).toEqual({ specified: null, ordered: null, before: null, measured: null });
+    // a quarter turn: 100/6 + 100 − √(100² − (100/6)²) mm, shown in inches
+    const quarter = 100 / 6 + 100 - Math.sqrt(100 ** 2 - (100 / 6) ** 2);
+    const at = places / 2 + 90;
+    expect((drop.value as number[][])[0]![at]).toBe(Number((quarter / 25.4).toPrecision(7)));
+    expect((drop.si as number[][])[0]![at]).toBe(Number((quarter / 1000).toPrecision(7)));
+    expect(build.values['crank.stroke']!.along).toBeUndefined();
+    expect(
+      validate(JSON.parse(JSON.stringify({ ...sheetJson([ran], options) }))),
+      JSON.stringify(validate.errors),
+    ).toBe(true);
   });
 
   it('never writes a figure that is no number', () => {
