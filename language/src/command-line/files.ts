@@ -5,15 +5,20 @@ import { dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { caps } from '@thou/shared/limits';
 import type { Host } from '../semantics/project.ts';
+import {
+  mostBytesOf,
+  noPackage,
+  objectionTo,
+  packagedPath,
+  packagesFolder,
+  refusals,
+  tooLarge,
+  type Packaged,
+} from '../semantics/written-paths.ts';
 import { isLibraryFile, libraryFileName } from './library.ts';
 import { Refusal } from './refusal.ts';
 
 type Resolved = ReturnType<Host['resolve']>;
-
-const sizes: ReadonlyMap<string, number> = new Map([
-  ['.thou', caps.fileBytes],
-  ['.csv', caps.csvBytes],
-]);
 
 export class JobFiles implements Host {
   readonly root: string;
@@ -45,42 +50,38 @@ export class JobFiles implements Host {
   }
 
   resolve(from: string, path: string): Resolved {
-    const packaged = /^package:(.*)$/s.exec(path);
-    if (packaged) return this.resolvePackage(from, packaged[1]!);
+    const packaged = packagedPath(path);
+    if (packaged) return 'why' in packaged ? refused(packaged.why) : this.resolvePackage(from, packaged);
     const objection = objectionTo(path);
     if (objection !== null) return refused(objection);
-    if (!from.startsWith('file:')) return refused('the file that names it is not on this disk');
+    if (!from.startsWith('file:')) return refused(refusals.notOnThisDisk);
     return this.admitted(resolve(dirname(fileURLToPath(from)), path));
   }
 
-  /** `NAME/file` from the nearest thou_modules folder, upward but not out of the root. */
-  private resolvePackage(from: string, rest: string): Resolved {
-    const [, name, file] = /^((?:@[\w-][\w.-]*\/)?[\w-][\w.-]*)\/(.+)$/s.exec(rest) ?? [];
-    if (name === undefined || file === undefined) return refused('after "package:" stand a name, a stroke and a file');
-    const objection = objectionTo(file) ?? (file.split('/').includes('..') ? 'it leads out of its package' : null);
-    if (objection !== null) return refused(objection);
+  /** From the nearest folder of packages, upward but not out of the root. */
+  private resolvePackage(from: string, { name, file }: Packaged): Resolved {
     for (let folder = dirname(fileURLToPath(from)); this.holds(folder); folder = dirname(folder)) {
-      const modules = join(folder, 'thou_modules');
+      const modules = join(folder, packagesFolder);
       if (existsSync(join(modules, name))) return this.admitted(join(modules, name, file));
       if (this.roots.includes(folder)) break;
     }
-    return { problem: 'not-found', why: 'no thou_modules folder above this file holds it' };
+    return { problem: 'not-found', why: noPackage };
   }
 
   /** The file's one name where it may be read: where it really lies decides, not how it is written. */
   private admitted(path: string): Resolved {
-    const most = sizes.get(extname(path).toLowerCase());
-    if (most === undefined) return refused('only .thou and .csv files are read');
-    if (!this.holds(path)) return refused(leadsOut);
+    const most = mostBytesOf(path);
+    if (most === undefined) return refused(refusals.otherSort);
+    if (!this.holds(path)) return refused(refusals.leadsOut);
     const real = realPathOf(path);
-    if (real === null) return { problem: 'not-found', why: 'there is no such file' };
-    if (!this.holds(real) || !sizes.has(extname(real).toLowerCase())) return refused(leadsOut);
+    if (real === null) return { problem: 'not-found', why: refusals.notThere };
+    if (!this.holds(real) || mostBytesOf(real) === undefined) return refused(refusals.leadsOut);
     const about = statSync(real);
-    if (!about.isFile()) return refused('it is not a file');
-    if (about.size > most) return refused(`it is larger than ${most / 1024 / 1024} MB`);
+    if (!about.isFile()) return refused(refusals.noFile);
+    if (about.size > most) return refused(tooLarge(most));
     const bytes = bytesOf(real);
-    if (bytes === null) return refused('reading it is not allowed');
-    if (decoded(bytes) === undefined) return refused(notUtf8);
+    if (bytes === null) return refused(refusals.notAllowed);
+    if (decoded(bytes) === undefined) return refused(refusals.noText);
     return { uri: pathToFileURL(real).href };
   }
 
@@ -89,21 +90,8 @@ export class JobFiles implements Host {
   }
 }
 
-export const leadsOut = 'it leads out of the folder of this job';
-export const notUtf8 = 'it is not UTF-8 text; save it as UTF-8';
-
 function refused(why: string): Resolved {
   return { problem: 'refused', why };
-}
-
-/** Why a path written in a file is not even looked for; null where it may be. */
-export function objectionTo(path: string): string | null {
-  if (path === '' || /\p{Cc}/u.test(path)) return 'it is no name of a file';
-  if (/^[A-Za-z][A-Za-z0-9+.-]+:/.test(path)) return 'only files of this job are read, no addresses';
-  if (/^[\\/]/.test(path) || /^[A-Za-z]:/.test(path) || isAbsolute(path))
-    return 'the path must be relative to this file';
-  if (path.includes('\\')) return 'folders are parted by "/"';
-  return null;
 }
 
 export function isInside(path: string, folder: string): boolean {
@@ -139,7 +127,7 @@ export function startFile(path: string): string {
   const real = realpathSync(path);
   const bytes = bytesOf(real);
   if (bytes === null) throw new Refusal(`"${path}" cannot be opened: reading it is not allowed.`);
-  if (decoded(bytes) === undefined) throw new Refusal(`"${path}" cannot be read: ${notUtf8}.`);
+  if (decoded(bytes) === undefined) throw new Refusal(`"${path}" cannot be read: ${refusals.noText}.`);
   return real;
 }
 

@@ -1,6 +1,7 @@
 // The disk as the language server sees it: the folders of the editor, and around a file that lies in none its own folder.
 import { dirname } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { refusals } from '../semantics/written-paths.ts';
 import type { Disk } from '../services/workspace.ts';
 import { isInside, JobFiles, realPathOf, repositoryOf } from './files.ts';
 import { filesIn } from './folders.ts';
@@ -32,7 +33,7 @@ export class FolderDisk implements Disk {
   resolve(from: string, path: string): Resolved {
     const files = this.filesFor(from);
     if (files) return files.resolve(from, path);
-    return { problem: 'refused', why: 'the file that names it is not on this disk' };
+    return { problem: 'refused', why: refusals.notOnThisDisk };
   }
 
   list(): readonly string[] {

@@ -7,7 +7,8 @@ import { posix, relative, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { caps } from '@thou/shared/limits';
 import type { Host } from '../semantics/project.ts';
-import { decoded, leadsOut, notUtf8, objectionTo } from './files.ts';
+import { mostBytesOf, objectionTo, refusals, tooLarge } from '../semantics/written-paths.ts';
+import { decoded } from './files.ts';
 import { Refusal } from './refusal.ts';
 
 const patience = 20_000;
@@ -34,14 +35,14 @@ export class RevisionFiles implements Host {
     const objection = objectionTo(path);
     if (objection !== null) return { problem: 'refused', why: objection };
     const way = posix.normalize(posix.join(posix.dirname(this.wayTo(from)), path));
-    if (way === '..' || way.startsWith('../')) return { problem: 'refused', why: leadsOut };
-    const most = /\.csv$/i.test(way) ? caps.csvBytes : /\.thou$/i.test(way) ? caps.fileBytes : null;
-    if (most === null) return { problem: 'refused', why: 'only .thou and .csv files are read' };
+    if (way === '..' || way.startsWith('../')) return { problem: 'refused', why: refusals.leadsOut };
+    const most = mostBytesOf(way);
+    if (most === undefined) return { problem: 'refused', why: refusals.otherSort };
     const uri = pathToFileURL(`${this.root}/${way}`).href;
     const found = this.blobAt(way);
     if (found === null) return { problem: 'not-found', why: 'there is no such file at this revision' };
-    if (found.size > most) return { problem: 'refused', why: `it is larger than ${most / 1024 / 1024} MB` };
-    if (this.read(uri) === undefined) return { problem: 'refused', why: notUtf8 };
+    if (found.size > most) return { problem: 'refused', why: tooLarge(most) };
+    if (this.read(uri) === undefined) return { problem: 'refused', why: refusals.noText };
     return { uri };
   }
 
