@@ -2,6 +2,7 @@
 import { codeActions } from './code-actions/code-actions.ts';
 import { completionFeature } from './completion/feature.ts';
 import type { Feature } from './feature.ts';
+import { pasteFeature } from './readings/paste.ts';
 import { readingFeatures } from './reading.ts';
 import { willRenameFeature } from './will-rename.ts';
 import { semanticTokensFeature } from './semantic-tokens.ts';
@@ -23,5 +24,6 @@ export const features: readonly Feature[] = [
   codeActions,
   inlayHintsFeature,
   sheetFeature,
+  pasteFeature,
   ...readingFeatures,
 ];
