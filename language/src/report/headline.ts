@@ -18,7 +18,7 @@ export function headline(outcome: Outcome, check: CheckOutcome): string {
   if (check.state === 'cannot-tell') return `${name}${at} cannot be told.`;
   if (check.state === 'not-applicable') return `${name} does not apply to this build.`;
   const worst = worstOf(cells);
-  if (!worst || worst.value === null) return `${name}${at} ${withoutFigures[check.state]}.`;
+  if (!worst || worst.value === null) return `${name}${at} ${yesOrNo[check.state] ?? withoutFigures[check.state]}.`;
   const plain = showingOfCheck(outcome, check);
   if (check.state === 'holds-measured' || check.state === 'holds-on-paper') {
     return `${name}${at} is ${spanText(cells, plain)}: ${stateWords[check.state]}.`;
@@ -40,6 +40,12 @@ const withoutFigures: Readonly<Record<CheckState, string>> = {
   accepted: 'is out of limits and accepted',
   'cannot-tell': 'cannot be told',
   'not-applicable': 'does not apply',
+};
+
+/** Of what is so or not so, and has no figure that could be near a limit. */
+const yesOrNo: Partial<Record<CheckState, string>> = {
+  'out-of-limits': 'does not hold',
+  accepted: 'does not hold, and is accepted',
 };
 
 function spanText(cells: readonly CheckCell[], showing: Showing): string {
