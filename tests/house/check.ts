@@ -4,7 +4,7 @@ import { spawnSync } from 'node:child_process';
 const steps: readonly (readonly [what: string, command: string])[] = [
   [
     'generated files are up to date',
-    'npm run --silent generate && git diff --exit-code --stat -- language/src/grammar/generated',
+    'npm run --silent generate && git diff --exit-code --stat -- language/src/grammar/generated language/docs && test -z "$(git status --porcelain -- language/docs)"',
   ],
   ['types', 'npm run --silent types'],
   ['lint', 'npm run --silent lint'],

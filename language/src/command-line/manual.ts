@@ -1,24 +1,86 @@
-// `thou manual`: the reference of the trade library as Markdown.
-import { manual } from '../report/manual.ts';
+// `thou manual`: the reference of the trade library, and of what a file declares on top of it, as Markdown or as pages to browse.
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { markdownPages, markdownWhole } from '../report/manual/markdown.ts';
+import type { Manual } from '../report/manual/model.ts';
+import { htmlPages } from '../report/manual/pages.ts';
+import { manualOf } from '../report/manual/read.ts';
+import { capitalised } from '../report/place.ts';
+import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
-import { Job } from './job.ts';
+import { statOf } from './files.ts';
+import { Job, jobFor } from './job.ts';
 import { exitCode, Refusal } from './refusal.ts';
-import { writeTo } from './sheet.ts';
+import { harmlessAll } from './terminal.ts';
 
 export const manualCommand: Command = {
   name: 'manual',
-  takes: '',
-  summary: 'the reference of the trade library: every property, formula, limit and rule with its source, as Markdown',
-  options: [{ name: 'output', short: 'o', takes: 'FILE', text: 'write there; a file of that name is replaced' }],
+  takes: '[FILE]',
+  summary:
+    'the reference: every property, formula, limit and rule with its source and what uses it; with a file, also what it and the files that it uses declare',
+  options: [
+    {
+      name: 'format',
+      takes: 'FORMAT',
+      words: ['markdown', 'html'],
+      text: 'as Markdown, or as pages to browse and search',
+    },
+    {
+      name: 'output',
+      short: 'o',
+      takes: 'FOLDER',
+      text: 'write a page a chapter there; pages of the same names are replaced',
+    },
+    rootOption,
+  ],
   run(args, { out }) {
-    if (args.given.length > 0) throw new Refusal('"thou manual" takes no file.');
-    const job = new Job(process.cwd());
-    const { chapters, text } = job.library;
-    const { schema } = job.emptyLook();
-    const written = manual(schema, { edition: text.edition, chapters, source: (uri) => job.source(uri) });
+    const [given] = args.given;
+    if (args.given.length > 1) throw new Refusal('Name one file at most.');
+    const manual = harmlessAll(given === undefined ? libraryManual() : manualWith(given, args.value('root')));
     const target = args.value('output');
-    if (target === undefined) out.write(written);
-    else writeTo(target, written, null);
+    if (args.value('format') === 'html') {
+      if (target === undefined) throw new Refusal('Say with -o which folder the pages are to be written to.');
+      writePages(target, htmlPages(manual));
+    } else if (target === undefined) out.write(markdownWhole(manual));
+    else writePages(target, markdownPages(manual));
     return exitCode.holds;
   },
 };
+
+function libraryManual(): Manual {
+  const job = new Job(process.cwd());
+  return manualFrom(job, job.emptyLook(), []);
+}
+
+function manualWith(given: string, root: string | undefined): Manual {
+  const { job, path } = jobFor(given, root);
+  const { result } = job.look(path);
+  const chapters = new Set(job.library.chapters.map(({ uri }) => uri));
+  return manualFrom(
+    job,
+    result,
+    result.scope.files.map(({ uri }) => uri).filter((uri) => !chapters.has(uri)),
+  );
+}
+
+function manualFrom(job: Job, { names }: ReturnType<Job['emptyLook']>, own: readonly string[]): Manual {
+  const { chapters, cautions, text } = job.library;
+  return manualOf({
+    edition: text.edition,
+    chapters: [...chapters, ...own.map((uri) => ({ uri, title: capitalised(job.files.nameOf(uri)) }))],
+    cautions,
+    root: text.root,
+    names,
+    source: (uri) => job.source(uri),
+  });
+}
+
+function writePages(folder: string, pages: ReadonlyMap<string, string>): void {
+  if (existsSync(folder) && !statOf(folder)?.isDirectory()) throw new Refusal(`"${folder}" is not a folder.`);
+  try {
+    mkdirSync(folder, { recursive: true });
+    for (const [name, text] of pages) writeFileSync(join(folder, name), text);
+  } catch {
+    throw new Refusal(`"${folder}" cannot be written to.`);
+  }
+}

@@ -92,7 +92,8 @@ describe('exit codes', () => {
     [['explain', 'x.thou'], 'Name a file and one figure in it.'],
     [['sheet', 'x.thou', '--format', 'xml'], 'The option --format takes text or html or svg or json, not "xml".'],
     [['check', '--colour'], '"thou check" has no option --colour'],
-    [['manual', 'x'], '"thou manual" takes no file.'],
+    [['manual', 'x.thou', 'y.thou'], 'Name one file at most.'],
+    [['manual', '--format', 'html'], 'Say with -o which folder the pages are to be written to.'],
     [['fmt'], 'Name a file or a folder to format.'],
   ])('2 for %j, in one line', async (typed, message) => {
     const ran = await thou(...typed);
@@ -221,8 +222,8 @@ describe('what is written where', () => {
     const { out, code } = await thou('manual');
     expect(code).toBe(0);
     expect(out).toContain('## Stack-up and compression');
-    expect(out).toContain('**compression**: Ratio per cylinder, shown as 0.00');
-    expect(out).toContain('- Formula: `(swept-volume + clearance-volume) / clearance-volume`');
+    expect(out).toContain('**compression** (worked out; Ratio per cylinder; shown as 0.00)');
+    expect(out).toContain('Formula: `(swept-volume + clearance-volume) / clearance-volume`');
     expect(out).toContain('*Source:* definition, any engine textbook.');
   });
 });
