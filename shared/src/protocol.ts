@@ -100,3 +100,53 @@ export interface SheetFigure {
   readonly build: string | null;
   readonly figure: string;
 }
+
+/** Asks for a text that tells of a file, to be read in the editor; it is asked for again when the file changes. */
+export const reportMethod = 'thou/report';
+
+export type ReportSort = 'findings' | 'explanation' | 'toMeasure' | 'ways' | 'comparison';
+
+export interface ReportAsked {
+  readonly textDocument: { readonly uri: string };
+  readonly sort: ReportSort;
+  /** Null: the build that the place stands in, else the first of the file. */
+  readonly build: string | null;
+  /** For an explanation: a figure by its name, or the place of a word that stands for one. */
+  readonly figure?: string;
+  readonly position?: { readonly line: number; readonly character: number };
+  /** For ways back from a target: what is wanted, `gap = 0.040 in`, and what may be changed for it. */
+  readonly goals?: readonly string[];
+  readonly turn?: readonly string[];
+}
+/** A stretch of one line of the text, and the place that it leads to. */
+export interface ReportLink {
+  readonly line: number;
+  readonly start: number;
+  readonly end: number;
+  readonly target: {
+    readonly uri: string;
+    readonly range: { readonly start: { readonly line: number; readonly character: number } };
+  };
+}
+export interface ReportTold {
+  readonly title: string;
+  readonly text: string;
+  readonly links: readonly ReportLink[];
+  readonly build: string | null;
+  readonly figure: string | null;
+}
+export type ReportAnswer = ReportTold | { readonly problem: string };
+
+/** What a language model may ask, by the name of a tool in the manifest. Nothing is changed by it. */
+export const toolMethod = 'thou/tool';
+
+export interface ToolAsked {
+  readonly tool: string;
+  /** As the model wrote it: looked at before it is believed. */
+  readonly input: unknown;
+  /** The file that the reader looks at, for a model that names none. */
+  readonly active: string | null;
+}
+export interface ToolTold {
+  readonly text: string;
+}

@@ -6,7 +6,7 @@ import {
   type Diagnostic,
   type DiagnosticRelatedInformation,
 } from 'vscode-languageserver';
-import { caps } from '@thou/shared/limits';
+import { settingsIn, type SettingValues } from '@thou/shared/settings';
 import { pageOf } from '../report/pages.ts';
 import { problemsOfOutcomes } from '../report/problems.ts';
 import { Places, type Problem } from '../semantics/problems/places.ts';
@@ -33,10 +33,14 @@ function problemsOf(workspace: Workspace, uri: string): Problem[] {
 }
 
 /** What has to be done before everything can be said of a file, in pieces that others may come between. */
-export function piecesOf(workspace: Workspace, uri: string): (() => void)[] {
-  if (workspace.isOfLibrary(uri)) return [];
+export function piecesOf(workspace: Workspace, uri: string, settings = settingsIn({})): (() => void)[] {
+  if (isLeftOut(workspace, uri, settings)) return [];
   const open = workspace.result(uri).outcomes.filter(({ isPlanned }) => !isPlanned);
   return open.map((outcome) => () => void outcome.checks);
+}
+
+function isLeftOut(workspace: Workspace, uri: string, settings: SettingValues): boolean {
+  return workspace.isOfLibrary(uri) || (settings['findings.files'] === 'open' && !workspace.isOpen(uri));
 }
 
 export interface Reader {
@@ -47,11 +51,17 @@ export interface Reader {
   spelled(uri: string): string;
 }
 
-/** As far as it is known. At most a hundred, the gravest first to stay; one line more counts the rest. */
-export function diagnosticsOf(workspace: Workspace, uri: string, reader: Reader): Diagnostic[] {
-  if (workspace.isOfLibrary(uri)) return [];
-  const all = problemsOf(workspace, uri);
-  const shown = fewEnough(all);
+/** As far as it is known. So many at most, the gravest first to stay; one line more counts the rest. */
+export function diagnosticsOf(
+  workspace: Workspace,
+  uri: string,
+  reader: Reader,
+  settings = settingsIn({}),
+): Diagnostic[] {
+  if (isLeftOut(workspace, uri, settings)) return [];
+  const least = severities[settings['findings.from']];
+  const all = problemsOf(workspace, uri).filter(({ severity }) => severities[severity] <= least);
+  const shown = fewEnough(all, settings['findings.most']);
   const told = shown.map((problem) => diagnosticOf(problem, workspace, reader));
   const more = all.length - shown.length;
   if (more === 0) return told;
@@ -60,10 +70,10 @@ export function diagnosticsOf(workspace: Workspace, uri: string, reader: Reader)
   return [...told, { range: { start, end: start }, severity: DiagnosticSeverity.Information, source: 'thou', message }];
 }
 
-function fewEnough(all: readonly Problem[]): readonly Problem[] {
-  if (all.length <= caps.findingsShown) return all;
+function fewEnough(all: readonly Problem[], most: number): readonly Problem[] {
+  if (all.length <= most) return all;
   const byWeight = [...all].sort((a, b) => severities[a.severity] - severities[b.severity]);
-  const kept = new Set(byWeight.slice(0, caps.findingsShown));
+  const kept = new Set(byWeight.slice(0, most));
   return all.filter((problem) => kept.has(problem));
 }
 

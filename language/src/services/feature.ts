@@ -5,6 +5,7 @@ import type {
   ServerCapabilities,
   WorkDoneProgressReporter,
 } from 'vscode-languageserver';
+import type { SettingValues } from '@thou/shared/settings';
 import type { Guide } from './environment.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -15,8 +16,8 @@ export interface Asked {
   readonly client: ClientCapabilities;
   readonly token: CancellationToken;
   readonly progress: WorkDoneProgressReporter;
-  /** Settings of the section `thou` as they hold for a file; an empty record where the client has none. */
-  settings(uri: string): Promise<Readonly<Record<string, unknown>>>;
+  /** As they hold for a file. */
+  settings(uri: string): Promise<SettingValues>;
   /** Of an open document; null where the editor does not hold the file. */
   versionOf(uri: string): number | null;
   /** Says something to the reader, where nothing else would show it. */

@@ -11,6 +11,8 @@ import { selectionRangeFeature } from './selection-range.ts';
 import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
 import { inlayHintsFeature } from './inlay-hints.ts';
+import { reportFeature } from './reports/report.ts';
+import { toolFeature } from './reports/tools.ts';
 import { sheetFeature } from './sheet.ts';
 
 export const features: readonly Feature[] = [
@@ -25,5 +27,7 @@ export const features: readonly Feature[] = [
   inlayHintsFeature,
   sheetFeature,
   pasteFeature,
+  reportFeature,
+  toolFeature,
   ...readingFeatures,
 ];

@@ -108,11 +108,13 @@ function tellWhy(uri: string, { workspace, tell }: Pick<Asked, 'workspace' | 'te
 export const formattingFeature: Feature = {
   capability: () => ({ documentFormattingProvider: true, documentRangeFormattingProvider: true }),
   requests: [
-    request(DocumentFormattingRequest.type, ({ textDocument }, asked) => {
+    request(DocumentFormattingRequest.type, async ({ textDocument }, asked) => {
+      if (!(await asked.settings(textDocument.uri))['formatting.enabled']) return null;
       tellWhy(textDocument.uri, asked);
       return formatting(asked.workspace, textDocument.uri);
     }),
-    request(DocumentRangeFormattingRequest.type, ({ textDocument, range }, asked) => {
+    request(DocumentRangeFormattingRequest.type, async ({ textDocument, range }, asked) => {
+      if (!(await asked.settings(textDocument.uri))['formatting.enabled']) return null;
       tellWhy(textDocument.uri, asked);
       return rangeFormatting(asked.workspace, textDocument.uri, range);
     }),

@@ -15,20 +15,12 @@ export const inlayHintsFeature: Feature = {
   capability: () => ({ inlayHintProvider: true }),
   requests: [
     request(InlayHintRequest.type, async ({ textDocument: { uri }, range }, { workspace, settings }) => {
-      if (isOff(await settings(uri))) return [];
+      if (!(await settings(uri))['inlayHints.margins']) return [];
       const positions = workspace.positionsOf(uri);
       return marginHints(workspace, uri, toOffset(positions, range.start), toOffset(positions, range.end));
     }),
   ],
 };
-
-/** Editors hand settings over as nested records. */
-function isOff(settings: Readonly<Record<string, unknown>>): boolean {
-  const { inlayHints } = settings;
-  return (
-    typeof inlayHints === 'object' && inlayHints !== null && 'margins' in inlayHints && inlayHints.margins === false
-  );
-}
 
 /** Of the builds in a file, between two places of its text. One hint a place: that with least room for its limits comes first. */
 export function marginHints(workspace: Workspace, uri: string, from: number, to: number): InlayHint[] {

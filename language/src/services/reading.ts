@@ -47,12 +47,12 @@ export const readingFeatures: readonly Feature[] = [
   {
     capability: () => ({ hoverProvider: true }),
     requests: [
-      request(HoverRequest.type, (params, asked) =>
-        atPlace((workspace, uri, offset) => hoverAt(workspace, uri, offset, readsMarkdown(asked.client)))(
-          params,
-          asked,
-        ),
-      ),
+      request(HoverRequest.type, async (params, asked) => {
+        const settings = await asked.settings(params.textDocument.uri);
+        return atPlace((workspace, uri, offset) =>
+          hoverAt(workspace, uri, offset, readsMarkdown(asked.client), settings),
+        )(params, asked);
+      }),
     ],
   },
   {
@@ -84,11 +84,12 @@ export const readingFeatures: readonly Feature[] = [
   {
     capability: () => ({ documentSymbolProvider: true, workspaceSymbolProvider: { resolveProvider: true } }),
     requests: [
-      request(DocumentSymbolRequest.type, ({ textDocument: { uri } }, { workspace, client }) =>
-        client.textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
-          ? symbolsOf(workspace, uri)
-          : flatSymbolsOf(workspace, uri),
-      ),
+      request(DocumentSymbolRequest.type, async ({ textDocument: { uri } }, { workspace, client, settings }) => {
+        const figures = (await settings(uri))['outline.figures'];
+        return client.textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
+          ? symbolsOf(workspace, uri, figures)
+          : flatSymbolsOf(workspace, uri);
+      }),
       request(WorkspaceSymbolRequest.type, ({ query }, { workspace, client }) => {
         const found = workspaceSymbols(workspace, query);
         const resolves = client.workspace?.symbol?.resolveSupport !== undefined;

@@ -9,6 +9,7 @@ import {
   type InitializeParams,
   type InitializeResult,
 } from 'vscode-languageserver';
+import type { SettingValues } from '@thou/shared/settings';
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
 import { Addresses, namesIn, virtualLibrary } from './addresses.ts';
 import { buildStandings } from './build-status.ts';
@@ -56,7 +57,7 @@ class Server {
     this.addresses = new Addresses((uri) => environment.canonical(uri), environment.library, showsVirtualTexts(client));
     this.folders = new Set(foldersOf(params).map((uri) => this.folder(uri)));
     this.disk = environment.disk([...this.folders]);
-    this.settings = new Settings(connection, client, params.initializationOptions);
+    this.settings = new Settings(connection, client, params.initializationOptions, () => this.pusher.changedAll());
     // the folders may change, the workspace stays
     const disk: Disk = {
       read: (uri) => this.disk.read(uri),
@@ -75,6 +76,7 @@ class Server {
 
   private makePusher(): Pusher {
     const { connection, client, environment, workspace, addresses, documents } = this;
+    const settingsOf = (uri: string): SettingValues => this.settings.now(this.scopeOf(uri));
     const reader = { client, pages: environment.pages, spelled: (uri: string) => addresses.outward(uri) };
     const publish = (uri: string, diagnostics: ReturnType<typeof diagnosticsOf>, version: number | undefined): void => {
       void connection.sendDiagnostics({
@@ -84,8 +86,8 @@ class Server {
       });
     };
     return new Pusher(workspace, {
-      pieces: (uri) => piecesOf(workspace, uri),
-      look: (uri) => diagnosticsOf(workspace, uri, reader),
+      pieces: (uri) => piecesOf(workspace, uri, settingsOf(uri)),
+      look: (uri) => diagnosticsOf(workspace, uri, reader, settingsOf(uri)),
       publish,
       said: (uri) => {
         if (this.asked?.buildStatus === true && workspace.isOpen(uri)) this.tellStatus(uri);
@@ -185,6 +187,12 @@ class Server {
       workspace.forgetDisk();
       pusher.changedAll();
     });
+  }
+
+  /** What an editor is asked about: a file that it holds, else the folder that it lies in, so that a thousand files ask one question. */
+  private scopeOf(uri: string): string {
+    if (this.workspace.isOpen(uri)) return this.addresses.outward(uri);
+    return [...this.folders].find((folder) => uri.startsWith(`${folder}/`)) ?? uri;
   }
 
   /** Without a slash at its end. */

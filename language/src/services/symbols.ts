@@ -37,7 +37,8 @@ interface Entry {
   readonly children: readonly Entry[];
 }
 
-export function symbolsOf(workspace: Workspace, uri: string): DocumentSymbol[] | null {
+/** `figures`: also how builds stand and what each figure is. */
+export function symbolsOf(workspace: Workspace, uri: string, figures = true): DocumentSymbol[] | null {
   const source = workspace.source(uri);
   if (!source) return null;
   const result = workspace.result(uri);
@@ -54,7 +55,7 @@ export function symbolsOf(workspace: Workspace, uri: string): DocumentSymbol[] |
       kind,
       range: range(node),
       selectionRange: range(word),
-      ...(detail === '' ? {} : { detail }),
+      ...(detail === '' || !figures ? {} : { detail }),
       ...(children.length === 0 ? {} : { children: children.map(made) }),
     });
     return [made(entry)];

@@ -1,5 +1,6 @@
 // What can be done at a place: computed fixes, slips of the text, another unit, a figure in place of its formula, living with a deviation.
 // Titles are worked out when asked for; the edit is made, in the text as it is then, when one is taken.
+import { settingsIn } from '@thou/shared/settings';
 import {
   CodeActionKind,
   CodeActionRequest,
@@ -43,6 +44,7 @@ export async function offersAt(
   end: number,
   breathe: Breathe,
   isWanted: (kind: string) => boolean = () => true,
+  settings = settingsIn({}),
 ): Promise<readonly Offer[]> {
   const source = workspace.source(uri);
   if (source === undefined || workspace.isOfLibrary(uri)) return [];
@@ -56,18 +58,19 @@ export async function offersAt(
         offers.push(offer(titleOfSlip(fix, source.text), CodeActionKind.QuickFix, fix.edits, code, message));
     }
     for (const { outcome, check, code, message } of underlinedAt(workspace, uri, start, end)) {
-      const solved = await solvedFor(workspace, uri, outcome, check, breathe);
+      const solved = settings['fixes.workedOut'] ? await solvedFor(workspace, uri, outcome, check, breathe) : [];
       if (workspace.result(uri) !== result) return [];
       for (const { title, edits, isClean, follows } of solved)
         offers.push({ ...offer(title, CodeActionKind.QuickFix, edits, code, message), isPreferred: isClean, follows });
-      const accepting = acceptingOf(outcome, source, check, outcomes.length > 1);
+      const accepting = settings['fixes.accept'] && acceptingOf(outcome, source, check, outcomes.length > 1);
       if (accepting && offers.every(({ title }) => title !== accepting.title))
         offers.push(offer(accepting.title, CodeActionKind.QuickFix, accepting.edits, code, message));
     }
   }
   if (isWanted(CodeActionKind.RefactorRewrite)) {
     const computed = computedAt(source, outcomes, start, end);
-    for (const { title, edits } of [...(computed ? [computed] : []), ...conversionsAt(source, start, end)])
+    const converted = settings['fixes.convert'] ? conversionsAt(source, start, end) : [];
+    for (const { title, edits } of [...(computed ? [computed] : []), ...converted])
       offers.push(offer(title, CodeActionKind.RefactorRewrite, edits, null, null));
   }
   if (isWanted(fixAll)) {
@@ -127,7 +130,7 @@ async function listed({ textDocument, range, context }: CodeActionParams, asked:
   const only = context.only ?? null;
   const isWanted = (kind: string): boolean =>
     only === null ? kind !== fixAll : only.some((one) => kind === one || kind.startsWith(`${one}.`) || one === '');
-  const offers = await offersAt(workspace, uri, start, end, asked.breathe, isWanted);
+  const offers = await offersAt(workspace, uri, start, end, asked.breathe, isWanted, await asked.settings(uri));
   const canResolve = asked.client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true;
   return offers.map((one) => {
     const told = diagnosticFor(one, context.diagnostics);

@@ -17,9 +17,12 @@ function abilitiesOf(client: ClientCapabilities): Abilities {
 export const completionFeature: Feature = {
   capability: () => ({ completionProvider: { resolveProvider: true, triggerCharacters: ['.', '[', '"'] } }),
   requests: [
-    request(CompletionRequest.type, ({ textDocument, position }, { workspace, client, breathe }) =>
-      completion(workspace, textDocument.uri, position, abilitiesOf(client), breathe),
-    ),
+    request(CompletionRequest.type, async ({ textDocument, position }, { workspace, client, settings, breathe }) => {
+      const can = abilitiesOf(client);
+      const toFill = (await settings(textDocument.uri))['completion.toFill'];
+      const snippets = can.snippets && toFill;
+      return completion(workspace, textDocument.uri, position, { ...can, snippets }, breathe);
+    }),
     request(CompletionResolveRequest.type, (item, { workspace, client }) =>
       resolveCompletion(workspace, item, abilitiesOf(client)),
     ),

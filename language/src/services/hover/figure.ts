@@ -1,4 +1,5 @@
 /** What a hover says of a figure in one build: its value and state, its views, where it comes from, its formula with figures put in, its limits. */
+import type { SettingValues } from '@thou/shared/settings';
 import type { View } from '../../semantics/ir.ts';
 import type { CheckState, Outcome, SlotOutcome } from '../../semantics/plan/outcome.ts';
 import { address, cellCount, cellsInWords, placesOf } from '../../report/cells.ts';
@@ -15,13 +16,17 @@ import type { Piece } from './page.ts';
 import { unsurePieces } from './unsure.ts';
 
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
-const mostRows = 12;
+interface Wanted {
+  readonly files: Files;
+  /** What of it the reader wants to be told. */
+  readonly settings: SettingValues;
+}
 
 export function figurePieces(
   outcome: Outcome,
   one: SlotOutcome,
   places: readonly (number | null)[],
-  files: Files,
+  wanted: Wanted,
 ): Piece[] {
   const cells = Array.from({ length: cellCount(one.axes) }, (_, cell) => cell).filter((cell) =>
     placesOf(one.axes, cell).every(
@@ -31,12 +36,12 @@ export function figurePieces(
   const name = address(outcome.binding.schema, one.slot, one.axes, places);
   if (cells.length === 0) return [{ is: 'head', name, rest: 'has no place yet: the size of its axis is missing' }];
   return cells.length === 1
-    ? ofCell(outcome, one, cells[0]!, name, files)
+    ? ofCell(outcome, one, cells[0]!, name, wanted)
     : [
-        ...ofCells(outcome, one, cells, name),
-        ...formula(outcome, one, cells[0]!, files),
-        ...unsurePieces(outcome, one, worstCell(outcome, one, cells)),
-        ...limits(outcome, one, worstCell(outcome, one, cells), files),
+        ...ofCells(outcome, one, cells, name, wanted.settings['hover.places']),
+        ...formula(outcome, one, cells[0]!, wanted),
+        ...unsure(outcome, one, worstCell(outcome, one, cells), wanted),
+        ...limits(outcome, one, worstCell(outcome, one, cells), wanted),
       ];
 }
 
@@ -46,15 +51,15 @@ function standing(one: SlotOutcome, cell: number, files: Files): string {
   return one.states[cell] === 'measured' ? origin : `${stateText(one, cell)}\n${origin}`;
 }
 
-function ofCell(outcome: Outcome, one: SlotOutcome, cell: number, name: string, files: Files): Piece[] {
+function ofCell(outcome: Outcome, one: SlotOutcome, cell: number, name: string, wanted: Wanted): Piece[] {
   const steps = viewSteps(outcome, one, cell);
   return [
     { is: 'head', name, rest: `= ${figureText(figureOf(outcome, one, cell, 'measured'))}` },
-    { is: 'text', text: standing(one, cell, files) },
+    { is: 'text', text: standing(one, cell, wanted.files) },
     ...(steps === '' ? [] : [{ is: 'text', text: steps } as const]),
-    ...formula(outcome, one, cell, files),
-    ...unsurePieces(outcome, one, cell),
-    ...limits(outcome, one, cell, files),
+    ...formula(outcome, one, cell, wanted),
+    ...unsure(outcome, one, cell, wanted),
+    ...limits(outcome, one, cell, wanted),
   ];
 }
 
@@ -71,7 +76,13 @@ function viewSteps(outcome: Outcome, one: SlotOutcome, cell: number): string {
   return steps.length < 2 ? '' : steps.join(' → ');
 }
 
-function ofCells(outcome: Outcome, one: SlotOutcome, cells: readonly number[], name: string): Piece[] {
+function ofCells(
+  outcome: Outcome,
+  one: SlotOutcome,
+  cells: readonly number[],
+  name: string,
+  mostRows: number,
+): Piece[] {
   const figures = cells.map((cell) => figureText(figureOf(outcome, one, cell, 'measured')));
   const states = cells.map((cell) => one.states[cell] ?? 'missing');
   const alike = figures.every((figure) => figure === figures[0]);
@@ -131,12 +142,16 @@ function rowState(state: string, judged: CheckState | undefined): string {
   return judged === undefined ? words(state) : `${words(state)}, ${stateWords[judged]}`;
 }
 
-function formula(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): Piece[] {
-  return asFigures(formulaLines(outcome, one, cell, 'measured', { files }));
+function formula(outcome: Outcome, one: SlotOutcome, cell: number, { files, settings }: Wanted): Piece[] {
+  return settings['hover.formula'] ? asFigures(formulaLines(outcome, one, cell, 'measured', { files })) : [];
 }
 
-function limits(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): Piece[] {
-  return asFigures(limitLines(outcome, one, cell, files));
+function unsure(outcome: Outcome, one: SlotOutcome, cell: number, { settings }: Wanted): Piece[] {
+  return settings['hover.unsure'] ? unsurePieces(outcome, one, cell) : [];
+}
+
+function limits(outcome: Outcome, one: SlotOutcome, cell: number, { files, settings }: Wanted): Piece[] {
+  return settings['hover.limits'] ? asFigures(limitLines(outcome, one, cell, files)) : [];
 }
 
 /** Lines of the explanation: a heading, and what stands under it. */

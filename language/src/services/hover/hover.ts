@@ -1,4 +1,5 @@
 /** Hover: what the word or figure under the cursor is, in the build that it stands in; what is declared where it stands in none. */
+import { settingsIn, type SettingValues } from '@thou/shared/settings';
 import type { AstNode } from 'langium';
 import type { Hover } from 'vscode-languageserver-types';
 import { blockRootOf, docOf, isWritten } from '../../grammar/file.ts';
@@ -18,39 +19,53 @@ import { figurePieces } from './figure.ts';
 import { docPieces, written, type Piece } from './page.ts';
 import { quantityPieces, unitPieces } from './quantity.ts';
 
-export function hoverAt(workspace: Workspace, uri: string, offset: number, markdown = true): Hover | null {
+export function hoverAt(
+  workspace: Workspace,
+  uri: string,
+  offset: number,
+  markdown = true,
+  settings = settingsIn({}),
+): Hover | null {
   const word = wordAt(workspace, uri, offset);
   if (!word) return null;
-  const pieces = piecesOf(workspace, workspace.result(uri), word);
+  const pieces = piecesOf({ workspace, result: workspace.result(uri), settings }, word);
   if (pieces.length === 0) return null;
   return { contents: written(pieces, markdown), range: toRange(workspace.positionsOf(uri), word.at) };
 }
 
-function piecesOf(workspace: Workspace, result: FileResult, { field, at }: Word): Piece[] {
+interface Asked {
+  readonly workspace: Workspace;
+  readonly result: FileResult;
+  readonly settings: SettingValues;
+}
+
+function piecesOf(asked: Asked, { field, at }: Word): Piece[] {
+  const { workspace, result } = asked;
   const { node, property } = field;
   if (node.$type === 'Quantity' && property === 'number')
-    return [...cellPieces(workspace, result, node), ...(quantityPieces(node as ast.Quantity, result) ?? [])];
+    return [...cellPieces(asked, node), ...(quantityPieces(node as ast.Quantity, result) ?? [])];
   const meaning = meaningOf(workspace, result, field, at);
   if (!meaning) return [];
   if (meaning.is === 'unit' && !meaning.declares)
     return [...unitPieces(meaning.name, node, result), ...docOfDeclared(meaning)];
-  return meaning.is === 'slot' ? slotPieces(workspace, result, meaning) : declaredPieces(workspace, result, meaning);
+  return meaning.is === 'slot' ? slotPieces(asked, meaning) : declaredPieces(workspace, result, meaning);
 }
 
 /** Inside a list: the cell that the figure is given to, in its build. */
-function cellPieces(workspace: Workspace, { outcomes }: FileResult, at: AstNode): Piece[] {
+function cellPieces({ workspace, result: { outcomes }, settings }: Asked, at: AstNode): Piece[] {
   const item = blockRootOf(at).item;
   const outcome = outcomes.find(({ binding }) => binding.origin.at === item);
   const given = outcome && cellsGivenBy(outcome, at);
-  return given ? figurePieces(outcome, given.one, given.cells, workspace.files) : [];
+  return given ? figurePieces(outcome, given.one, given.cells, { files: workspace.files, settings }) : [];
 }
 
-function slotPieces(workspace: Workspace, result: FileResult, meaning: Meaning): Piece[] {
+function slotPieces({ workspace, result, settings }: Asked, meaning: Meaning): Piece[] {
   const pieces: Piece[] = [];
   const outcome = outcomeRound(result, meaning);
   const one = outcome?.slots.find(({ slot }) => slot.id === meaning.slot);
   if (outcome && one) {
-    pieces.push(...figurePieces(outcome, one, placesMeant(outcome, one, meaning.field.node), workspace.files));
+    const places = placesMeant(outcome, one, meaning.field.node);
+    pieces.push(...figurePieces(outcome, one, places, { files: workspace.files, settings }));
     if (!isInside(outcome, meaning)) pieces.push({ is: 'text', text: `In the build ${outcome.binding.name}.` });
   } else pieces.push(...declarationHead(workspace, result, meaning), ...formulaText(meaning));
   return [...pieces, ...docOfDeclared(meaning)];

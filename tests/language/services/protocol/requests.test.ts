@@ -1,6 +1,7 @@
 /** How handlers of the table are run: addresses, cancelling, failing; over two connections joined in this process. */
 import { PassThrough } from 'node:stream';
 import { afterEach, expect, test } from 'vitest';
+import { settingsIn } from '@thou/shared/settings';
 import { createConnection, type ClientCapabilities } from 'vscode-languageserver/node';
 import {
   CancellationTokenSource,
@@ -36,7 +37,7 @@ function joined(handle: (params: never, asked: Asked) => unknown) {
     client: {},
     addresses,
     touched: () => undefined,
-    settings: () => Promise.resolve({}),
+    settings: () => Promise.resolve(settingsIn({})),
     versionOf: () => null,
   };
   serve(server, [feature], session, (work) => {
