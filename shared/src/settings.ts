@@ -36,6 +36,9 @@ export const settingTable = {
   'fixes.accept': flag(true),
   'fixes.convert': flag(true),
   'inlayHints.margins': flag(true),
+  /** Above a build how it stands; above a part where it is used. */
+  'codeLens.build': flag(true),
+  'codeLens.parts': flag(false),
   'hover.formula': flag(true),
   'hover.unsure': flag(true),
   'hover.limits': flag(true),

@@ -6,6 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { posix, relative, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { caps } from '@thou/shared/limits';
+import type { Commit } from '@thou/shared/protocol-checks';
 import type { Host } from '../semantics/project.ts';
 import { mostBytesOf, objectionTo, refusals, tooLarge } from '../semantics/written-paths.ts';
 import { decoded } from './files.ts';
@@ -72,6 +73,37 @@ export class RevisionFiles implements Host {
     ]);
     const [, name, size] = /^100(?:644|755) blob ([0-9a-f]{40,64}) +(\d+)\t/.exec(listed.toString('utf8')) ?? [];
     return name === undefined ? null : { name, size: Number(size) };
+  }
+}
+
+/** In which a file was changed, the newest first. */
+export function commitsOf(root: string, path: string): readonly Commit[] {
+  const way = relative(root, path).split(sep).join('/');
+  const words = [
+    '--literal-pathspecs',
+    'rev-list',
+    `--max-count=${mostCommits}`,
+    '--format=%ci%x00%s',
+    'HEAD',
+    '--',
+    way,
+  ];
+  return [...listOf(root, words).matchAll(/^commit ([0-9a-f]{40,64})\n([^\0\n]*)\0([^\n]*)$/gm)].map(
+    ([, name, when, subject]) => ({
+      name: name!,
+      when: when!.slice(0, 16),
+      subject: subject!.replace(/\p{Cc}/gu, ' '),
+    }),
+  );
+}
+
+const mostCommits = 100;
+
+function listOf(root: string, words: readonly string[]): string {
+  try {
+    return git(root, words).toString('utf8');
+  } catch {
+    throw new Refusal('The commits of this file could not be listed: git is not there, or the repository has none.');
   }
 }
 

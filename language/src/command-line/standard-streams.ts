@@ -1,9 +1,11 @@
 // The language server on the standard streams: what goes to the output is the protocol alone.
 import { Console } from 'node:console';
 import { createConnection } from 'vscode-languageserver/node';
+import { commitsFeature } from '../services/checks/commits.ts';
 import { startServer } from '../services/server.ts';
 import { canonicalAddress, FolderDisk } from './folder-disk.ts';
 import { readLibrary } from './library.ts';
+import { past } from './past.ts';
 import { exitCode } from './refusal.ts';
 import { version } from './version.ts';
 
@@ -18,6 +20,7 @@ export function serve(): Promise<number> {
     library,
     cautions,
     drawings,
+    own: [commitsFeature(past)],
     pages: new URL('../../docs/problems/', import.meta.url).href,
     disk: (folders) => new FolderDisk(folders),
     canonical: canonicalAddress,

@@ -83,7 +83,7 @@ function isLaidOut(value: Expr): boolean {
 }
 
 /** Down the lists, as long as it is known which entry is meant. */
-function entryOf(value: Expr, axes: readonly Axis[], cells: Cells): AstNode | null {
+export function entryOf(value: Expr, axes: readonly Axis[], cells: Cells): AstNode | null {
   const list = listIn(value);
   const at = axes.findIndex(({ id }) => id === list?.axis);
   const place = cells[at] ?? null;

@@ -1,6 +1,7 @@
 // What the server needs from where it runs: files, time, the library as it lies there. Node brings one, a browser worker another.
 import type { DrawingPlan } from '../report/drawings/plan.ts';
 import type { LibraryText } from '../semantics/project.ts';
+import type { Feature } from './feature.ts';
 import type { Disk } from './workspace.ts';
 
 /** What the trade library brings for sheets beside its chapters. */
@@ -15,6 +16,8 @@ export interface Environment {
   readonly library: LibraryText;
   readonly cautions: readonly string[];
   readonly drawings: readonly DrawingPlan[];
+  /** What can be asked for only where this runs. */
+  readonly own?: readonly Feature[];
   /** Where the pages of the problem codes lie, with a stroke at its end. */
   readonly pages: string;
   /** The files of these folders, and of the folder of a file that lies in none of them. */

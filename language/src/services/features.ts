@@ -1,8 +1,14 @@
 // The table of what the server can do, one line a feature. The server reads it; features do not know it.
+import { buildFilesFeature } from './checks/builds.ts';
+import { fixesFeature } from './checks/fixes.ts';
+import { lensFeature } from './checks/lens.ts';
 import { codeActions } from './code-actions/code-actions.ts';
 import { completionFeature } from './completion/feature.ts';
 import type { Feature } from './feature.ts';
+import { dueFeature } from './readings/due.ts';
+import { measureFeature } from './readings/measure.ts';
 import { pasteFeature } from './readings/paste.ts';
+import { tableFeature } from './readings/table.ts';
 import { readingFeatures } from './reading.ts';
 import { willRenameFeature } from './will-rename.ts';
 import { semanticTokensFeature } from './semantic-tokens.ts';
@@ -27,6 +33,12 @@ export const features: readonly Feature[] = [
   inlayHintsFeature,
   sheetFeature,
   pasteFeature,
+  dueFeature,
+  measureFeature,
+  tableFeature,
+  buildFilesFeature,
+  fixesFeature,
+  lensFeature,
   reportFeature,
   toolFeature,
   ...readingFeatures,

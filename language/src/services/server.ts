@@ -17,6 +17,7 @@ import { initializeResult, showsVirtualTexts } from './capabilities.ts';
 import { diagnosticsOf, piecesOf } from './diagnostics.ts';
 import { Documents } from './documents.ts';
 import type { Environment, Guide } from './environment.ts';
+import type { Feature } from './feature.ts';
 import { features } from './features.ts';
 import { Pusher } from './pusher.ts';
 import { refresh } from './refresh.ts';
@@ -34,6 +35,7 @@ class Server {
   readonly result: InitializeResult;
   private readonly connection: Connection;
   private readonly environment: Environment;
+  private readonly features: readonly Feature[];
   private readonly client: ClientCapabilities;
   private readonly asked: AskedAtStart | null;
   private readonly addresses: Addresses;
@@ -53,7 +55,8 @@ class Server {
     this.environment = environment;
     this.client = client;
     this.asked = (params.initializationOptions ?? null) as AskedAtStart | null;
-    this.result = initializeResult(client, features, environment.version);
+    this.features = [...features, ...(environment.own ?? [])];
+    this.result = initializeResult(client, this.features, environment.version);
     this.addresses = new Addresses((uri) => environment.canonical(uri), environment.library, showsVirtualTexts(client));
     this.folders = new Set(foldersOf(params).map((uri) => this.folder(uri)));
     this.disk = environment.disk([...this.folders]);
@@ -118,7 +121,7 @@ class Server {
     }));
     serve(
       connection,
-      features,
+      this.features,
       {
         workspace,
         guide: this.guide,

@@ -166,7 +166,7 @@ function together(
 }
 
 /** `plate[3].width`, `plate.width[3]`: places stand where their axes are declared; inner ones may be left out. */
-function pathAt({ binding }: Outcome, slot: Slot, axes: readonly Axis[], places: readonly number[]): string {
+export function pathAt({ binding }: Outcome, slot: Slot, axes: readonly Axis[], places: readonly number[]): string {
   const names: string[] = [];
   let done = 0;
   const push = (name: string, upTo: number): void => {
@@ -217,7 +217,7 @@ function lastGiven(body: ast.Body): ast.Member | null {
 }
 
 /** The block of this body that runs last: what is still to be done comes behind it. */
-function lastBlock(outcome: Outcome, body: ast.Body): ast.Member | null {
+export function lastBlock(outcome: Outcome, body: ast.Body): ast.Member | null {
   const blocks = body.members.filter(({ $type }) => $type === 'Machining' || $type === 'Measured');
   const inOrder = outcome.binding.history.map(({ origin }) => origin.at);
   const last = inOrder.findLast((at) => blocks.includes(at as ast.Member));
