@@ -25,6 +25,13 @@ const common: BuildOptions = {
   tsconfigRaw: {},
 };
 
+/** One file for both: what runs as a process and as a worker is the same language. Only the one asked for is set up. */
+const bothWays = `if ('importScripts' in globalThis) void import('./language/src/worker/main.ts');
+else void import('./language/src/command-line/main.ts').then(({ start }) => start());
+`;
+const sourceAddress =
+  "var sourceAddress=typeof require==='function'?require('node:url').pathToFileURL(__dirname+'/src/any/source.ts').href:'';";
+
 /** Starts the bundle as `thou serve --stdio`, whatever else the editor hands over; what was compiled once is kept for the next start. */
 const launcher = `require('node:module').enableCompileCache?.();
 process.argv.splice(2, process.argv.length, 'serve', '--stdio');
@@ -41,6 +48,14 @@ export async function bundle(): Promise<string> {
     outfile: 'extension/dist/client.cjs',
     external: ['vscode'],
   });
+  const browser = await build({
+    ...common,
+    entryPoints: ['extension/src/browser/main.ts'],
+    outfile: 'extension/dist/browser.js',
+    platform: 'browser',
+    target: 'es2024',
+    external: ['vscode'],
+  });
   const view = await build({
     ...common,
     entryPoints: ['extension/view/sheet.ts'],
@@ -51,23 +66,22 @@ export async function bundle(): Promise<string> {
   });
   const language = await build({
     ...common,
-    stdin: {
-      contents: "import { start } from './language/src/command-line/main.ts';\nvoid start();\n",
-      resolveDir: at('..'),
-      loader: 'ts',
-    },
+    stdin: { contents: bothWays, resolveDir: at('..'), loader: 'ts' },
     outfile: 'extension/dist/language/thou.cjs',
+    format: 'iife',
+    // both streams and workers are spoken to
+    conditions: ['browser'],
     // every source asks for what lies two folders above it; the bundle answers for all of them
     define: { 'import.meta.url': 'sourceAddress' },
-    banner: { js: "const sourceAddress=require('node:url').pathToFileURL(__dirname+'/src/any/source.ts').href;" },
+    banner: { js: sourceAddress },
   });
   writeFileSync(at('dist/language/server.cjs'), launcher);
   cpSync(at('../language/prelude'), at('dist/language/prelude'), { recursive: true });
   mkdirSync(at('dist/language/dist'), { recursive: true });
   const makeReady = at('../language/src/command-line/make-ready.ts');
-  execFileSync(process.execPath, [makeReady, at('dist/language/dist/prelude.json')]);
+  execFileSync(process.execPath, [makeReady, at('dist/language/dist')]);
   cpSync(at('../language/docs'), at('dist/language/docs'), { recursive: true });
   cpSync(at('../language/package.json'), at('dist/language/package.json'));
-  const inputs = [client, view, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
+  const inputs = [client, browser, view, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
   return noticesFor(inputs, at('..'));
 }

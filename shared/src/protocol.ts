@@ -17,8 +17,8 @@ export interface WorkerStart {
   /** The trade library and its trees, as the files beside the worker hold them. */
   readonly library: string;
   readonly trees: string;
-  /** Where the pages of the problem codes lie, with a stroke at its end. */
-  readonly pages: string;
+  /** The address of the folder that these files come from, with a stroke at its end. */
+  readonly home: string;
 }
 
 /** Asked of an editor that reads files: the addresses of all texts and tables in a folder and below it. */

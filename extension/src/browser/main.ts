@@ -22,7 +22,7 @@ export function activate(context: ExtensionContext): Promise<void> {
 function launched(language: Uri, options: LanguageClientOptions): Launched {
   let end = (): void => undefined;
   const start = async (): Promise<MessageTransports> => {
-    const address = URL.createObjectURL(new Blob([await read(language, 'worker.js')], { type: 'text/javascript' }));
+    const address = URL.createObjectURL(new Blob([await read(language, 'thou.cjs')], { type: 'text/javascript' }));
     const worker = new Worker(address);
     end = () => {
       worker.terminate();
@@ -49,7 +49,7 @@ async function whatItNeeds(language: Uri): Promise<WorkerStart> {
     read(language, 'dist/library.json'),
     read(language, 'dist/prelude.json'),
   ]);
-  return { library, trees, pages: `${Uri.joinPath(language, 'docs/problems').toString()}/` };
+  return { library, trees, home: `${language.toString()}/` };
 }
 
 async function read(folder: Uri, name: string): Promise<string> {

@@ -6,6 +6,8 @@ import { packed, parseFile, type ReadyFile } from '../grammar/file.ts';
 import type { DrawingPlan } from '../report/drawings/plan.ts';
 import { chaptersOf, type Chapter } from '../report/sections.ts';
 import type { LibraryText } from '../semantics/project.ts';
+import type { BundledLibrary, ReadyTrees } from '../services/bundled-library.ts';
+import { version } from './version.ts';
 
 export interface Library {
   readonly text: LibraryText;
@@ -53,24 +55,33 @@ function readAnew(): Library {
 /** The trees of the chapters, made when the language was put together; null where that was not done, or of other texts. */
 function readReady(texts: readonly string[]): readonly ReadyFile[] | null {
   if (!existsSync(readyPath)) return null;
-  const { of, files } = JSON.parse(readFileSync(readyPath, 'utf8')) as Ready;
+  const { of, files } = JSON.parse(readFileSync(readyPath, 'utf8')) as ReadyTrees;
   return of === digestOf(texts) ? files : null;
-}
-
-interface Ready {
-  /** Digest of the texts that they were made of. */
-  readonly of: string;
-  readonly files: readonly ReadyFile[];
 }
 
 /** What `readLibrary` takes up when it lies beside the chapters: their trees. */
 export function readyLibrary(): string {
   const { files } = readLibrary().text;
-  const ready: Ready = {
+  const ready: ReadyTrees = {
     of: digestOf(files.map(({ text }) => text)),
     files: files.map(({ uri, text }) => packed(parseFile(uri, text))),
   };
   return JSON.stringify(ready);
+}
+
+/** The chapters and what goes with them in one text, for where there are no files to be read. */
+export function bundledLibrary(): string {
+  const { text, cautions, drawings } = readLibrary();
+  const bundled: BundledLibrary = {
+    version: version(),
+    of: digestOf(text.files.map((file) => file.text)),
+    edition: text.edition,
+    root: text.root,
+    files: text.files.map((file) => ({ name: file.uri.slice(folder.href.length), text: file.text })),
+    cautions,
+    drawings,
+  };
+  return JSON.stringify(bundled);
 }
 
 function digestOf(texts: readonly string[]): string {

@@ -1,7 +1,10 @@
-// Run by itself when the language is put together: writes the trees of the trade library where `readLibrary` finds them.
+// Run by itself when the language is put together: writes the trees of the trade library where `readLibrary` finds them, and beside them
+// all of it in one text for where there are no files.
 import { writeFileSync } from 'node:fs';
-import { readyLibrary } from './library.ts';
+import { join } from 'node:path';
+import { bundledLibrary, readyLibrary } from './library.ts';
 
-const [, , path] = process.argv;
-if (path === undefined) throw new Error('Say where the trees are to be written.');
-writeFileSync(path, readyLibrary());
+const [, , folder] = process.argv;
+if (folder === undefined) throw new Error('Say into which folder the library is to be written.');
+writeFileSync(join(folder, 'prelude.json'), readyLibrary());
+writeFileSync(join(folder, 'library.json'), bundledLibrary());

@@ -23,6 +23,7 @@ export function serve(): Promise<number> {
     own: [commitsFeature(past)],
     pages: new URL('../../docs/problems/', import.meta.url).href,
     disk: (folders) => new FolderDisk(folders),
+    reaches: (uri) => uri.startsWith('file:'),
     canonical: canonicalAddress,
     later(work, milliseconds = 0) {
       if (milliseconds > 0) {

@@ -1,8 +1,8 @@
 // Addresses as the editor spells them and as the workspace knows them: one file, one address.
 import type { LibraryText } from '../semantics/project.ts';
 
-/** Addresses of these schemes are read; others, such as the other side of a comparison, would be a second copy. */
-const schemes = /^(file|untitled|vscode-vfs|thou-library):/;
+/** Addresses of these schemes are read, and of those that the editor names; others, such as the other side of a comparison, would be a second copy. */
+const schemes = ['file', 'untitled', 'vscode-vfs', 'thou-library'];
 
 export const libraryScheme = 'thou-library';
 
@@ -18,17 +18,24 @@ function virtual(uri: string, { edition }: LibraryText): string {
 export class Addresses {
   private readonly canonical: (uri: string) => string;
   private readonly library: ReadonlyMap<string, string>;
+  private readonly schemes: ReadonlySet<string>;
   private readonly inwards = new Map<string, string>();
   private readonly outwards = new Map<string, string>();
 
   /** `lying`: the library as it lies on disk; the same texts may be known under addresses of their own. */
-  constructor(canonical: (uri: string) => string, lying: LibraryText, isVirtual: boolean) {
+  constructor(
+    canonical: (uri: string) => string,
+    lying: LibraryText,
+    isVirtual: boolean,
+    moreSchemes: readonly string[] = [],
+  ) {
+    this.schemes = new Set([...schemes, ...moreSchemes]);
     this.canonical = canonical;
     this.library = new Map(isVirtual ? lying.files.map(({ uri }) => [uri, virtual(uri, lying)]) : []);
   }
 
   isRead(uri: string): boolean {
-    return schemes.test(uri);
+    return this.schemes.has(uri.slice(0, uri.indexOf(':')));
   }
 
   inward(uri: string): string {

@@ -22,6 +22,8 @@ export interface Environment {
   readonly pages: string;
   /** The files of these folders, and of the folder of a file that lies in none of them. */
   disk(folders: readonly string[]): Disk;
+  /** Whether `disk` could read there at all; the editor is asked for other files where it can. */
+  reaches(uri: string): boolean;
   /** One address for one file, however an editor spells it and through whatever link it is reached. */
   canonical(uri: string): string;
   /** Runs `work` when the messages at hand are through, or after so many milliseconds; the answer takes it back. */

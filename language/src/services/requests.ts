@@ -19,6 +19,8 @@ export interface Session extends Pick<Asked, 'settings' | 'versionOf'> {
   readonly client: ClientCapabilities;
   readonly addresses: Addresses;
   touched(uri: string): void;
+  /** Files of the folders are on their way: an answer would be of half of them. Null when all are there. */
+  gathering(): Promise<void> | null;
 }
 
 export function serve(
@@ -47,6 +49,8 @@ async function answer(
     if (token.isCancellationRequested) throw givenUp();
   };
   try {
+    const gathering = session.gathering();
+    if (gathering) await gathering;
     const inside = addresses.messageIn(params);
     const uri = documentOf(inside);
     // the other side of a comparison, a file that is gone: nothing is known of it

@@ -3,6 +3,7 @@ import {
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   DidChangeWorkspaceFoldersNotification,
+  FileChangeType,
   TextDocumentContentRequest,
   type ClientCapabilities,
   type Connection,
@@ -15,15 +16,17 @@ import { Addresses, namesIn, virtualLibrary } from './addresses.ts';
 import { buildStandings } from './build-status.ts';
 import { initializeResult, showsVirtualTexts } from './capabilities.ts';
 import { diagnosticsOf, piecesOf } from './diagnostics.ts';
+import { Disks, readerOf } from './disks.ts';
 import { Documents } from './documents.ts';
 import type { Environment, Guide } from './environment.ts';
 import type { Feature } from './feature.ts';
 import { features } from './features.ts';
+import { Gathering } from './gathering.ts';
 import { Pusher } from './pusher.ts';
 import { refresh } from './refresh.ts';
 import { serve, trailOf } from './requests.ts';
 import { Settings } from './settings.ts';
-import { Workspace, type Disk } from './workspace.ts';
+import { Workspace } from './workspace.ts';
 
 /** Serves one editor until the connection ends. */
 export function startServer(connection: Connection, environment: Environment): void {
@@ -45,7 +48,8 @@ class Server {
   private readonly pusher: Pusher;
   private readonly folders: Set<string>;
   private readonly guide: Guide;
-  private disk: Disk;
+  private readonly disks: Disks;
+  private readonly gathering: Gathering;
 
   constructor(connection: Connection, environment: Environment, params: InitializeParams) {
     const client = params.capabilities;
@@ -57,19 +61,20 @@ class Server {
     this.asked = (params.initializationOptions ?? null) as AskedAtStart | null;
     this.features = [...features, ...(environment.own ?? [])];
     this.result = initializeResult(client, this.features, environment.version);
-    this.addresses = new Addresses((uri) => environment.canonical(uri), environment.library, showsVirtualTexts(client));
+    this.addresses = new Addresses(
+      (uri) => environment.canonical(uri),
+      environment.library,
+      showsVirtualTexts(client),
+      this.asked?.schemes,
+    );
     this.folders = new Set(foldersOf(params).map((uri) => this.folder(uri)));
-    this.disk = environment.disk([...this.folders]);
+    const reader = this.asked?.readsFiles === true ? readerOf(connection) : null;
+    this.disks = new Disks(environment, reader, (uri, isGone) => this.happened([{ uri, isGone }]));
+    this.disks.use([...this.folders]);
+    this.gathering = new Gathering((work, milliseconds) => environment.later(work, milliseconds));
     this.settings = new Settings(connection, client, params.initializationOptions, () => this.pusher.changedAll());
-    // the folders may change, the workspace stays
-    const disk: Disk = {
-      read: (uri) => this.disk.read(uri),
-      resolve: (from, path) => this.disk.resolve(from, path),
-      list: () => this.disk.list(),
-      tables: () => this.disk.tables(),
-    };
     this.workspace = new Workspace(
-      disk,
+      this.disks,
       library,
       namesIn(() => [...this.folders], library),
     );
@@ -101,7 +106,7 @@ class Server {
         workspace.project.forget(uri);
         connection.console.error(`Looking at ${uri} failed inside: ${trailOf(problem)}`);
       },
-      later: (work, milliseconds) => environment.later(work, milliseconds),
+      later: (work, milliseconds) => this.gathering.later(work, milliseconds),
     });
   }
 
@@ -128,6 +133,7 @@ class Server {
         client: this.client,
         addresses,
         touched: (uri) => pusher.touched(uri),
+        gathering: () => this.gathering.under,
         settings: (uri) => this.settings.of(addresses.outward(uri)),
         versionOf: (uri) => this.documents.versionOf(addresses.outward(uri)) ?? null,
       },
@@ -158,11 +164,15 @@ class Server {
       pusher.closed(uri);
       addresses.closed(textDocument.uri);
     });
-    connection.onDidSaveTextDocument(() => this.lookAgainUnlessTold());
+    connection.onDidSaveTextDocument(({ textDocument }) => {
+      // not every place that an editor saves to tells of it
+      this.disks.asksAgain(addresses.inward(textDocument.uri));
+      this.lookAgainUnlessTold();
+    });
   }
 
   private listenToSurroundings(): void {
-    const { connection, client, workspace, addresses, pusher, settings } = this;
+    const { connection, client, addresses, pusher, settings } = this;
     connection.onInitialized(() => {
       if (client.workspace?.didChangeConfiguration?.dynamicRegistration)
         this.register(DidChangeConfigurationNotification.method, { section: 'thou' });
@@ -170,14 +180,14 @@ class Server {
         this.register(DidChangeWatchedFilesNotification.method, {
           watchers: [{ globPattern: '**/*.thou' }, { globPattern: '**/*.csv' }],
         });
-      pusher.changedAll();
+      this.lookAround();
     });
     connection.onDidChangeWatchedFiles(({ changes }) => {
-      for (const change of changes) {
-        const uri = addresses.inward(change.uri);
-        workspace.changedOnDisk(uri);
-        if (!workspace.isOpen(uri)) pusher.changed(uri);
-      }
+      const happened = changes.map(({ uri, type }) => ({
+        uri: addresses.inward(uri),
+        isGone: type === FileChangeType.Deleted,
+      }));
+      this.happened(happened.filter(({ uri }) => !this.disks.asksAgain(uri)));
     });
     connection.onDidChangeConfiguration((change) => {
       settings.changed(change.settings);
@@ -186,9 +196,8 @@ class Server {
     connection.onNotification(DidChangeWorkspaceFoldersNotification.type, ({ event }) => {
       for (const { uri } of event.removed) this.folders.delete(this.folder(uri));
       for (const { uri } of event.added) this.folders.add(this.folder(uri));
-      this.disk = this.environment.disk([...this.folders]);
-      workspace.forgetDisk();
-      pusher.changedAll();
+      this.disks.use([...this.folders]);
+      this.lookAround();
     });
   }
 
@@ -196,6 +205,29 @@ class Server {
   private scopeOf(uri: string): string {
     if (this.workspace.isOpen(uri)) return this.addresses.outward(uri);
     return [...this.folders].find((folder) => uri.startsWith(`${folder}/`)) ?? uri;
+  }
+
+  /** The folders are new: what the editor reads of them is fetched, then everything is looked at. */
+  private lookAround(): void {
+    const { disks, gathering, pusher, workspace } = this;
+    const look = (): void => {
+      workspace.forgetDisk();
+      workspace.followAll();
+    };
+    gathering.start(disks.gather(look), () => {
+      workspace.forgetDisk();
+      pusher.changedAll();
+    });
+  }
+
+  private happened(changes: readonly { readonly uri: string; readonly isGone: boolean }[]): void {
+    const { workspace, pusher } = this;
+    // who named a file can no longer be told once it is gone
+    const left = changes.flatMap(({ uri, isGone }) => (isGone ? workspace.dependants(uri) : []));
+    for (const { uri } of changes) workspace.changedOnDisk(uri);
+    if (this.gathering.under) return;
+    const closed = changes.map(({ uri }) => uri).filter((uri) => !workspace.isOpen(uri));
+    for (const uri of new Set([...closed, ...left])) pusher.changed(uri);
   }
 
   /** Without a slash at its end. */

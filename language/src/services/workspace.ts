@@ -190,6 +190,11 @@ export class Workspace implements Host {
     return [...found];
   }
 
+  /** Looks at what every file names, so that all that is to be read is asked for. */
+  followAll(): void {
+    this.followLeads();
+  }
+
   private followLeads(): void {
     for (const uri of this.known()) if (!this.leads.has(uri)) this.unread.add(uri);
     for (const uri of this.unread) {

@@ -38,6 +38,7 @@ function joined(handle: (params: never, asked: Asked) => unknown) {
     addresses,
     touched: () => undefined,
     settings: () => Promise.resolve(settingsIn({})),
+    gathering: () => null,
     versionOf: () => null,
   };
   serve(server, [feature], session, (work) => {
