@@ -1,8 +1,13 @@
 /** What both ways in share: starts the server, wires commands and status to it. Knows nothing of the language, nor where it runs. */
-import { commands, Uri, window, type ExtensionContext, type WebviewPanel } from 'vscode';
+import { commands, Uri, window, workspace, type ExtensionContext, type WebviewPanel } from 'vscode';
+import { beginningCommands } from './beginnings.ts';
 import type { Launch } from './launch.ts';
+import { Pages } from './pages.ts';
+import { reportCommands } from './reports/commands.ts';
+import { ReportDocuments } from './reports/documents.ts';
 import { keptBy, SheetPanel, sheetView } from './sheet/panel.ts';
 import { Server } from './server.ts';
+import { registerTools } from './tools.ts';
 import { BuildStatusItem } from './build-status-item.ts';
 
 let server: Server | undefined;
@@ -12,12 +17,18 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
   const status = new BuildStatusItem();
   server = new Server(launch, log, status);
   const running = server;
+  const reports = new ReportDocuments(running);
   const media = Uri.joinPath(context.extensionUri, 'dist/view');
   context.subscriptions.push(
     log,
     status,
     commands.registerCommand('thou.restartServer', () => running.restart()),
     commands.registerCommand('thou.showLog', () => log.show()),
+    workspace.registerTextDocumentContentProvider(Pages.scheme, new Pages(context.extensionUri)),
+    reports,
+    ...reportCommands(reports),
+    ...beginningCommands(context, running),
+    ...registerTools(running),
     commands.registerCommand('thou.openSheet', () => void SheetPanel.beside(running, media)),
     window.registerWebviewPanelSerializer(sheetView, {
       async deserializeWebviewPanel(panel: WebviewPanel, state: unknown) {

@@ -7,6 +7,7 @@ import { Crashes } from './crashes.ts';
 import { schemes, thouDocuments } from './documents.ts';
 import { readThroughEditor } from './files.ts';
 import type { Launch, Launched } from './launch.ts';
+import { problemPages } from './pages.ts';
 
 /** A server that does not answer in this time is killed, in milliseconds. */
 const patience = 1500;
@@ -26,7 +27,7 @@ export class Server {
     this.launch = launch;
     this.log = log;
     this.status = status;
-    const asked: AskedAtStart = { buildStatus: true, readsFiles: true, schemes };
+    const asked: AskedAtStart = { buildStatus: true, readsFiles: true, schemes, pages: problemPages };
     this.options = {
       documentSelector: thouDocuments,
       initializationOptions: asked,
@@ -47,7 +48,11 @@ export class Server {
         error: () => ({ action: ErrorAction.Continue, handled: true }),
         closed: () => {
           gone();
-          return { action: CloseAction.DoNotRestart, handled: true, message: 'The language server has stopped.' };
+          return {
+            action: CloseAction.DoNotRestart,
+            handled: true,
+            message: l10n.t('The language server has stopped.'),
+          };
         },
       },
     });

@@ -10,6 +10,8 @@ export interface AskedAtStart {
   readonly readsFiles?: boolean;
   /** Sorts of addresses whose texts are sent, beside the usual ones. */
   readonly schemes?: readonly string[];
+  /** Where the editor itself shows the pages of the problem codes, with a stroke at its end. */
+  readonly pages?: string;
 }
 
 /** The first message to a server that runs as a worker, before the protocol begins. */
@@ -136,6 +138,15 @@ export interface ReportTold {
   readonly figure: string | null;
 }
 export type ReportAnswer = ReportTold | { readonly problem: string };
+
+/** Asks for the chapters of the trade library, in the order of the job. */
+export const chaptersMethod = 'thou/chapters';
+
+export interface Chapter {
+  readonly title: string;
+  readonly file: string;
+  readonly uri: string;
+}
 
 /** What a language model may ask, by the name of a tool in the manifest. Nothing is changed by it. */
 export const toolMethod = 'thou/tool';

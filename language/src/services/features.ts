@@ -17,6 +17,7 @@ import { selectionRangeFeature } from './selection-range.ts';
 import { foldingFeature } from './folding.ts';
 import { formattingFeature } from './formatting.ts';
 import { inlayHintsFeature } from './inlay-hints.ts';
+import { chaptersFeature } from './chapters.ts';
 import { reportFeature } from './reports/report.ts';
 import { toolFeature } from './reports/tools.ts';
 import { sheetFeature } from './sheet.ts';
@@ -40,6 +41,7 @@ export const features: readonly Feature[] = [
   fixesFeature,
   lensFeature,
   reportFeature,
+  chaptersFeature,
   toolFeature,
   ...readingFeatures,
 ];

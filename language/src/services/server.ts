@@ -85,7 +85,11 @@ class Server {
   private makePusher(): Pusher {
     const { connection, client, environment, workspace, addresses, documents } = this;
     const settingsOf = (uri: string): SettingValues => this.settings.now(this.scopeOf(uri));
-    const reader = { client, pages: environment.pages, spelled: (uri: string) => addresses.outward(uri) };
+    const reader = {
+      client,
+      pages: this.asked?.pages ?? environment.pages,
+      spelled: (uri: string) => addresses.outward(uri),
+    };
     const publish = (uri: string, diagnostics: ReturnType<typeof diagnosticsOf>, version: number | undefined): void => {
       void connection.sendDiagnostics({
         uri: addresses.outward(uri),

@@ -1,0 +1,37 @@
+/** Ways to begin: a sample engine, an empty build, a chapter of the trade library, the first steps. */
+import { chaptersMethod, type Chapter } from '@thou/shared/protocol';
+import { commands, l10n, SnippetString, Uri, window, workspace, type Disposable, type ExtensionContext } from 'vscode';
+import type { Server } from './server.ts';
+
+export function beginningCommands({ extension, extensionUri }: ExtensionContext, server: Server): Disposable[] {
+  const sample = Uri.joinPath(extensionUri, 'media/walkthrough/first-engine.thou');
+  return [
+    commands.registerCommand('thou.openSample', () => openSample(sample)),
+    commands.registerCommand('thou.newBuild', newBuild),
+    commands.registerCommand('thou.openLibrary', () => openLibrary(server)),
+    commands.registerCommand('thou.getStarted', () =>
+      commands.executeCommand('workbench.action.openWalkthrough', `${extension.id}#thou.start`, false),
+    ),
+  ];
+}
+
+/** As a text that lies nowhere yet: whatever is done to it harms no file. */
+async function openSample(sample: Uri): Promise<void> {
+  const content = new TextDecoder().decode(await workspace.fs.readFile(sample));
+  await window.showTextDocument(await workspace.openTextDocument({ language: 'thou', content }));
+}
+
+async function newBuild(): Promise<void> {
+  const editor = await window.showTextDocument(await workspace.openTextDocument({ language: 'thou' }));
+  await editor.insertSnippet(new SnippetString(['use prelude 1', '', 'build ${1:name} {', '  $0', '}', ''].join('\n')));
+}
+
+async function openLibrary(server: Server): Promise<void> {
+  const chapters = (await server.ask<readonly Chapter[]>(chaptersMethod, {})) ?? [];
+  const items = chapters.map(({ title, file, uri }) => ({ label: title, description: file, uri }));
+  const chosen = await window.showQuickPick(items, {
+    title: l10n.t('Chapters of the trade library'),
+    matchOnDescription: true,
+  });
+  if (chosen) await window.showTextDocument(Uri.parse(chosen.uri));
+}
