@@ -1,7 +1,9 @@
 /** What both ways in share: starts the server, wires commands and status to it. Knows nothing of the language, nor where it runs. */
 import { commands, Uri, window, workspace, type ExtensionContext, type WebviewPanel } from 'vscode';
 import { beginningCommands } from './beginnings.ts';
+import { checks } from './checks/checks.ts';
 import type { Launch } from './launch.ts';
+import { readings } from './readings/readings.ts';
 import { Pages } from './pages.ts';
 import { reportCommands } from './reports/commands.ts';
 import { ReportDocuments } from './reports/documents.ts';
@@ -22,6 +24,8 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
   context.subscriptions.push(
     log,
     status,
+    checks(running),
+    readings(running, context.globalState),
     commands.registerCommand('thou.restartServer', () => running.restart()),
     commands.registerCommand('thou.showLog', () => log.show()),
     workspace.registerTextDocumentContentProvider(Pages.scheme, new Pages(context.extensionUri)),

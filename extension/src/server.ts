@@ -2,6 +2,7 @@
 import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/shared/protocol';
 import { commands, EventEmitter, l10n, window, type LogOutputChannel } from 'vscode';
 import { CloseAction, ErrorAction, type LanguageClientOptions } from 'vscode-languageclient';
+import { agreements } from './agreements.ts';
 import type { BuildStatusItem } from './build-status-item.ts';
 import { Crashes } from './crashes.ts';
 import { schemes, thouDocuments } from './documents.ts';
@@ -59,6 +60,7 @@ export class Server {
     const { client } = launched;
     this.launched = launched;
     readThroughEditor(client);
+    client.registerFeature(agreements);
     client.onNotification(buildStatusMethod, (status: BuildStatus) => {
       this.status.tell(status);
       this.said.fire(status.uri);
