@@ -14,21 +14,29 @@ import { buildName, underlined } from './underlined.ts';
  * Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. Words and related places
  * are made when they are read: of a long file few are shown.
  */
-export function problemsOfOutcomes(uri: string, outcomes: readonly Outcome[], places: Places, files: Files): Problem[] {
+export function problemsOfOutcomes(
+  uri: string,
+  outcomes: readonly Outcome[],
+  places: Places,
+  files: Files,
+): BuildProblem[] {
   const missing = outcomes.flatMap((outcome) => {
     const known = saidByBase(outcome, outcomes);
-    const place = buildName(outcome, places);
+    const place = places.place(buildName(outcome));
     return missingIn(outcome)
       .filter((message) => !known.has(message))
-      .map((message) => ({ ...hint, ...place, message: prefixOf(outcome) + message }))
+      .map((message) => ({ ...hint, ...place, outcome, message: prefixOf(outcome) + message }))
       .filter((problem) => problem.uri === uri);
   });
   return [...findingProblems(uri, outcomes, places, files), ...missing];
 }
 
-/** One check that does not hold, where it is underlined. */
-export interface FindingProblem extends Problem {
+export interface BuildProblem extends Problem {
   readonly outcome: Outcome;
+}
+
+/** One check that does not hold, where it is underlined. */
+export interface FindingProblem extends BuildProblem {
   readonly check: CheckOutcome;
   /** The statement that the underlined figure stands in. */
   readonly whole: TextPlace;
@@ -102,19 +110,21 @@ function problemOf(
   places: Places,
   files: Files,
 ): FindingProblem {
-  const { place, whole, others } = underlined(outcome, check, uri, places);
+  const { at, whole, others } = underlined(outcome, check, uri);
   return {
-    ...place,
+    ...places.place(at),
     outcome,
     check,
-    whole,
+    get whole() {
+      return places.place(whole);
+    },
     code: check.id.startsWith('expect ') ? 'expect' : check.id,
     severity,
     get message() {
       return prefix + words.of(check, files, (seen) => message(outcome, check, seen, '\n'));
     },
     get related() {
-      return others();
+      return others(places);
     },
     fixes: [],
   };

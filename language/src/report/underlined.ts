@@ -4,6 +4,7 @@ import { shareOf } from '../semantics/due/settling.ts';
 import type { Expr, SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
 import type { Places, Problem, TextPlace } from '../semantics/problems/places.ts';
+import type { Target } from '../semantics/problems/report.ts';
 import { slotsIn } from '../semantics/reads.ts';
 import type { Origin, Schema } from '../semantics/schema/schema.ts';
 import { cellsInWords } from './cells.ts';
@@ -12,32 +13,42 @@ import { withUnit } from './figures.ts';
 import { inCommon, writtenAt, type Cells } from './written-cell.ts';
 
 export interface Underlined {
-  readonly place: TextPlace;
+  readonly at: Target;
   /** The statement that it stands in. */
-  readonly whole: TextPlace;
-  /** Made when they are read. */
-  others(): Problem['related'];
+  readonly whole: Target;
+  /** Looked for when they are asked for. */
+  others(places: Places): Problem['related'];
 }
 
 const mostOthers = 5;
 
-export function underlined(outcome: Outcome, check: CheckOutcome, uri: string, places: Places): Underlined {
+/** What was found about a check stands as long as its build is not planned anew. */
+const found = new WeakMap<CheckOutcome, Map<string, Underlined>>();
+
+export function underlined(outcome: Outcome, check: CheckOutcome, uri: string): Underlined {
+  const byFile = found.get(check) ?? new Map<string, Underlined>();
+  const known = byFile.get(uri) ?? lookedFor(outcome, check, uri);
+  found.set(check, byFile.set(uri, known));
+  return known;
+}
+
+function lookedFor(outcome: Outcome, check: CheckOutcome, uri: string): Underlined {
   const here = likeliestFirst(outcome, check).filter(({ origin }) => origin.uri === uri);
   const [first, ...more] = here;
   if (first === undefined) {
-    const place = check.origin.uri === uri ? places.place(check.origin) : buildName(outcome, places);
-    return { place, whole: place, others: () => [] };
+    const at = check.origin.uri === uri ? check.origin : buildName(outcome);
+    return { at, whole: at, others: () => [] };
   }
-  const place = placeOfBlamed(outcome, first, uri, places);
+  const at = writtenFor(outcome, first, uri);
   return {
-    place,
-    whole: places.place(first.origin),
-    others: () => {
-      const known = new Set([place.start]);
+    at,
+    whole: first.origin,
+    others: (places) => {
+      const known = new Set([places.place(at).start]);
       const isNew = ({ start }: TextPlace): boolean => !known.has(start) && known.add(start) !== undefined;
       const beside = besides(outcome, check, first, uri, places).filter(isNew).slice(0, check.cells.length);
       const rest = more.map((one) => ({
-        ...placeOfBlamed(outcome, one, uri, places),
+        ...places.place(writtenFor(outcome, one, uri)),
         message: restsWords(outcome, check, one),
       }));
       const rule = check.origin.uri === uri ? [{ ...places.place(check.origin), message: 'rests on this too' }] : [];
@@ -82,9 +93,9 @@ function madeOf({ slots }: Schema, exprs: readonly Expr[]): ReadonlySet<SlotId> 
   return found;
 }
 
-function placeOfBlamed(outcome: Outcome, { slot, cells, origin }: Blamed, uri: string, places: Places): TextPlace {
+function writtenFor(outcome: Outcome, { slot, cells, origin }: Blamed, uri: string): Origin {
   const { axes } = outcome.slots[slot]!;
-  return places.place(ofFile(writtenAt(outcome, slot, inCommon(axes, cells)), uri) ?? origin);
+  return ofFile(writtenAt(outcome, slot, inCommon(axes, cells)), uri) ?? origin;
 }
 
 function ofFile(origin: Origin | null, uri: string): Origin | null {
@@ -119,7 +130,7 @@ function besides(
 }
 
 /** Where no figure of the file is to blame. */
-export function buildName({ binding }: Outcome, places: Places): TextPlace {
-  const origin: Origin = { uri: binding.origin.uri, at: binding.nameAt };
-  return places.place('name' in binding.nameAt ? { ...origin, property: 'name' } : origin);
+export function buildName({ binding }: Outcome): Target {
+  const name: Origin = { uri: binding.origin.uri, at: binding.nameAt };
+  return 'name' in binding.nameAt ? { ...name, property: 'name' } : name;
 }

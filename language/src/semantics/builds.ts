@@ -120,11 +120,14 @@ class Round {
     return base;
   }
 
+  /** Of its base a variant's own text needs to know only what is declared there and how many parts it has. */
   private boundOf(item: BuildItem, uri: string, base: BoundOnce | null): BoundOnce {
-    const key = [this.ground.draft, this.ground.shared, base?.bound, ...this.parts];
+    const { draft, partCount } = base?.bound ?? { draft: null, partCount: 0 };
+    const key = [this.ground.draft, this.ground.shared, draft, partCount, ...this.parts];
     const before = this.before.get(item);
     const stands = before !== undefined && sameKey(before.key, key) && this.reading.isUnchanged(before.noted);
-    return stands ? before : this.bindAnew(item, uri, base, key);
+    if (!stands) return this.bindAnew(item, uri, base, key);
+    return before.bound.binding.base === (base?.bound.binding ?? null) ? before : onOtherBase(before, base!.bound);
   }
 
   private bindAnew(item: BuildItem, uri: string, base: BoundOnce | null, key: readonly unknown[]): BoundOnce {
@@ -135,6 +138,11 @@ class Round {
     const own: Ground = { ...this.ground, setting: { ...setting, parts, report, files: this.reading.files(noted) } };
     return { bound: bindBuild(item, uri, own, base?.bound ?? null), report, key, noted };
   }
+}
+
+function onOtherBase(before: BoundOnce, { binding: base }: Bound): BoundOnce {
+  const { bound } = before;
+  return { ...before, bound: { ...bound, binding: { ...bound.binding, base } } };
 }
 
 interface Placed {

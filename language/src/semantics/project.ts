@@ -43,6 +43,10 @@ export interface FileResult {
   readonly problems: readonly Problem[];
   /** As `problems`, with no build planned for it. */
   readonly problemsSoFar: readonly Problem[];
+  /** Of the text alone. */
+  readonly problemsOfText: readonly Problem[];
+  /** What the figures of one of the builds say of each other, where it stands in this file. */
+  problemsOf(outcome: PlannedLater): readonly Problem[];
   readonly outcomes: readonly PlannedLater[];
   readonly schema: Schema;
   /** What every build of the file stands on: names, units, functions and parts as this file sees them. */
@@ -112,6 +116,8 @@ export class Project {
       get problemsSoFar() {
         return problems.of(outcomes.filter(({ isPlanned }) => isPlanned));
       },
+      problemsOfText: problems.ofText,
+      problemsOf: (outcome) => problems.ofBuild(outcome),
       outcomes,
       schema: ground.schema,
       ground,
@@ -196,27 +202,31 @@ function saidOf(found: Asked['found']): readonly string[] {
 
 /** What is to be said of one text. */
 class Problems {
+  readonly ofText: readonly Problem[];
   private readonly uri: string;
   private readonly places: Places;
-  private readonly read: readonly Problem[];
+  private readonly broken: boolean;
   private made: { readonly of: number; readonly problems: readonly Problem[] } | null = null;
 
   constructor(start: SourceFile, said: readonly Report[], places: Places) {
     this.uri = start.uri;
     this.places = places;
     const found = said.flatMap(({ findings }) => findings).filter(({ target }) => target.uri === start.uri);
-    this.read = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding))];
+    this.ofText = [...places.ofText(start), ...found.map((finding) => places.ofFinding(finding))];
+    this.broken = this.ofText.some(({ severity }) => severity === 'error');
+  }
+
+  /** What figures say of each other waits until every line is understood. */
+  ofBuild(outcome: PlannedLater): Problem[] {
+    return outcome.problems
+      .filter(({ origin, severity }) => origin.uri === this.uri && !(this.broken && severity === 'advice'))
+      .map((problem) => this.places.ofPlan(problem));
   }
 
   /** With what the figures of these builds say of each other. */
   of(outcomes: readonly PlannedLater[]): readonly Problem[] {
     if (this.made?.of === outcomes.length) return this.made.problems;
-    const broken = this.read.some(({ severity }) => severity === 'error');
-    const planned = outcomes
-      .flatMap(({ problems }) => problems)
-      // what figures say of each other waits until every line is understood
-      .filter(({ origin, severity }) => origin.uri === this.uri && !(broken && severity === 'advice'));
-    const problems = inTextOrder([...this.read, ...planned.map((problem) => this.places.ofPlan(problem))]);
+    const problems = inTextOrder([...this.ofText, ...outcomes.flatMap((outcome) => this.ofBuild(outcome))]);
     this.made = { of: outcomes.length, problems };
     return problems;
   }

@@ -10,6 +10,7 @@ import { settingsIn, type SettingValues } from '@thou/shared/settings';
 import { pageOf } from '../report/pages.ts';
 import { problemsOfOutcomes } from '../report/problems.ts';
 import { Places, type Problem } from '../semantics/problems/places.ts';
+import type { Said } from './last-said.ts';
 import { toRange } from './positions.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -23,13 +24,33 @@ const severities: Readonly<Record<Problem['severity'], DiagnosticSeverity>> = {
 /** What could be left out: shown faint. */
 const unused: ReadonlySet<string> = new Set(['given.unused', 'accept.not-needed']);
 
-/** Of the text and of the builds that are planned, in the order of the text. */
-function problemsOf(workspace: Workspace, uri: string): Problem[] {
-  const { problemsSoFar, outcomes } = workspace.result(uri);
+/** A problem, and the build that it is about; null where it is about the text. */
+interface About {
+  readonly build: string | null;
+  readonly problem: Problem;
+}
+
+/** Of the text and of the builds that are planned, in the order of the text. What is said twice of one place counts once. */
+function problemsOf(workspace: Workspace, uri: string): About[] {
+  const result = workspace.result(uri);
   const places = new Places((at) => workspace.source(at));
-  const planned = outcomes.filter(({ isPlanned }) => isPlanned);
-  const found = problemsOfOutcomes(uri, planned, places, workspace.files);
-  return [...problemsSoFar, ...found].sort((a, b) => a.start - b.start || a.end - b.end);
+  const planned = result.outcomes.filter(({ isPlanned }) => isPlanned);
+  const read: readonly About[] = [
+    ...result.problemsOfText.map((problem) => ({ build: null, problem })),
+    ...planned.flatMap((outcome) =>
+      result.problemsOf(outcome).map((problem) => ({ build: outcome.binding.name, problem })),
+    ),
+  ];
+  const once = new Map(read.map((about) => [keyOf(about.problem), about]));
+  const found = problemsOfOutcomes(uri, planned, places, workspace.files).map((problem) => ({
+    build: problem.outcome.binding.name,
+    problem,
+  }));
+  return [...once.values(), ...found].sort(({ problem: a }, { problem: b }) => a.start - b.start || a.end - b.end);
+}
+
+function keyOf({ start, end, code, message }: Problem): string {
+  return `${start} ${end} ${code} ${message}`;
 }
 
 /** What has to be done before everything can be said of a file, in pieces that others may come between. */
@@ -58,23 +79,37 @@ export function diagnosticsOf(
   reader: Reader,
   settings = settingsIn({}),
 ): Diagnostic[] {
-  if (isLeftOut(workspace, uri, settings)) return [];
-  const least = severities[settings['findings.from']];
-  const all = problemsOf(workspace, uri).filter(({ severity }) => severities[severity] <= least);
-  const shown = fewEnough(all, settings['findings.most']);
-  const told = shown.map((problem) => diagnosticOf(problem, workspace, reader));
-  const more = all.length - shown.length;
-  if (more === 0) return told;
-  const start = { line: 0, character: 0 };
-  const message = `and ${more} more`;
-  return [...told, { range: { start, end: start }, severity: DiagnosticSeverity.Information, source: 'thou', message }];
+  const { said, more } = saidOf(workspace, uri, reader, settings);
+  return [...said.map(({ diagnostic }) => diagnostic), ...countOf(more)];
 }
 
-function fewEnough(all: readonly Problem[], most: number): readonly Problem[] {
+/** The same with what each is about. `more`: how many are left out. */
+export function saidOf(
+  workspace: Workspace,
+  uri: string,
+  reader: Reader,
+  settings: SettingValues,
+): { readonly said: readonly Said[]; readonly more: number } {
+  if (isLeftOut(workspace, uri, settings)) return { said: [], more: 0 };
+  const least = severities[settings['findings.from']];
+  const all = problemsOf(workspace, uri).filter(({ problem }) => severities[problem.severity] <= least);
+  const shown = fewEnough(all, settings['findings.most']);
+  const said = shown.map(({ build, problem }) => ({ build, diagnostic: diagnosticOf(problem, workspace, reader) }));
+  return { said, more: all.length - shown.length };
+}
+
+export function countOf(more: number): Diagnostic[] {
+  if (more === 0) return [];
+  const start = { line: 0, character: 0 };
+  const message = `and ${more} more`;
+  return [{ range: { start, end: start }, severity: DiagnosticSeverity.Information, source: 'thou', message }];
+}
+
+function fewEnough(all: readonly About[], most: number): readonly About[] {
   if (all.length <= most) return all;
-  const byWeight = [...all].sort((a, b) => severities[a.severity] - severities[b.severity]);
+  const byWeight = [...all].sort((a, b) => severities[a.problem.severity] - severities[b.problem.severity]);
   const kept = new Set(byWeight.slice(0, most));
-  return all.filter((problem) => kept.has(problem));
+  return all.filter((about) => kept.has(about));
 }
 
 function diagnosticOf(problem: Problem, workspace: Workspace, { client, pages, spelled }: Reader): Diagnostic {

@@ -37,6 +37,8 @@ export class Pusher {
   private readonly recent = new Set<string>();
   /** How many pieces of a file were done that is not said yet. */
   private readonly begun = new Map<string, number>();
+  /** Something else than all was said last. */
+  private readonly partly = new Set<string>();
   private running = false;
   private others = false;
   private wake: (() => void) | null = null;
@@ -86,8 +88,9 @@ export class Pusher {
   }
 
   private clear(uri: string): void {
-    if (this.said.has(uri) || this.begun.has(uri)) this.outlet.publish(uri, [], undefined);
+    if (this.said.has(uri) || this.partly.has(uri)) this.outlet.publish(uri, [], undefined);
     this.said.delete(uri);
+    this.partly.delete(uri);
     this.begun.delete(uri);
     this.due.delete(uri);
     this.unseen.delete(uri);
@@ -111,7 +114,7 @@ export class Pusher {
     if (this.stopped) return;
     const uri = [...this.recent].reverse().find((one) => this.showing.has(one)) ?? first(this.showing);
     if (uri !== undefined) {
-      if (this.isReady(uri)) {
+      if (this.isReady(uri, true)) {
         this.showing.delete(uri);
         this.say(uri);
       }
@@ -120,8 +123,11 @@ export class Pusher {
     this.outlet.later(() => this.step());
   }
 
-  /** Does one piece of what is left; true where nothing was. What is first heard of a file is said while the rest is done. */
-  private isReady(uri: string): boolean {
+  /**
+   * Does one piece of what is left; true where nothing was. What is first heard of a file is said while the rest is done, and so is what is
+   * heard first after an edit.
+   */
+  private isReady(uri: string, shows: boolean): boolean {
     try {
       const [piece, ...others] = this.outlet.pieces(uri);
       if (piece === undefined) return true;
@@ -130,7 +136,8 @@ export class Pusher {
       const done = (this.begun.get(uri) ?? 0) + 1;
       this.begun.set(uri, done);
       // ever more rarely: what is said is laid out anew each time
-      if (!this.said.has(uri) && Number.isInteger(Math.log2(done))) this.publish(uri, this.outlet.look(uri));
+      const isDue = this.said.has(uri) ? shows && done === 1 : Number.isInteger(Math.log2(done));
+      if (isDue) this.sayMeanwhile(uri);
       return false;
     } catch (problem) {
       this.outlet.failed(uri, problem);
@@ -176,11 +183,16 @@ export class Pusher {
     const uri = first(this.unseen);
     if (uri === undefined || this.stopped) return;
     if (!this.workspace.isKnown(uri)) this.unseen.delete(uri);
-    else if (this.isReady(uri)) {
+    else if (this.isReady(uri, false)) {
       this.unseen.delete(uri);
       this.say(uri);
     }
     this.wake = this.outlet.later(() => this.nextUnseen());
+  }
+
+  private sayMeanwhile(uri: string): void {
+    this.partly.add(uri);
+    this.publish(uri, this.outlet.look(uri));
   }
 
   private say(uri: string): void {
@@ -188,7 +200,8 @@ export class Pusher {
       this.begun.delete(uri);
       const diagnostics = this.outlet.look(uri);
       const now = JSON.stringify(diagnostics);
-      if (!this.due.delete(uri) && now === (this.said.get(uri) ?? '[]')) return;
+      const isDue = [this.due.delete(uri), this.partly.delete(uri)].includes(true);
+      if (!isDue && now === (this.said.get(uri) ?? '[]')) return;
       this.said.set(uri, now);
       this.publish(uri, diagnostics);
       this.outlet.said(uri);
