@@ -1,6 +1,16 @@
 /** Ways to begin: a sample engine, an empty build, a chapter of the trade library, the first steps. */
 import { chaptersMethod, type Chapter } from '@thou/shared/protocol';
-import { commands, l10n, SnippetString, Uri, window, workspace, type Disposable, type ExtensionContext } from 'vscode';
+import {
+  commands,
+  l10n,
+  SnippetString,
+  Uri,
+  ViewColumn,
+  window,
+  workspace,
+  type Disposable,
+  type ExtensionContext,
+} from 'vscode';
 import type { Server } from './server.ts';
 
 export function beginningCommands({ extension, extensionUri }: ExtensionContext, server: Server): Disposable[] {
@@ -8,6 +18,7 @@ export function beginningCommands({ extension, extensionUri }: ExtensionContext,
   return [
     commands.registerCommand('thou.openSample', () => openSample(sample)),
     commands.registerCommand('thou.newBuild', newBuild),
+    commands.registerCommand(inText, runInText),
     commands.registerCommand('thou.openLibrary', () => openLibrary(server)),
     commands.registerCommand('thou.getStarted', () =>
       commands.executeCommand('workbench.action.openWalkthrough', `${extension.id}#thou.start`, false),
@@ -15,10 +26,24 @@ export function beginningCommands({ extension, extensionUri }: ExtensionContext,
   ];
 }
 
-/** As a text that lies nowhere yet: whatever is done to it harms no file. */
+/** For the first steps alone: they stand beside the text, and what they run has to run in it. */
+const inText = 'thou.inText';
+
+async function runInText(command: unknown): Promise<void> {
+  const editor = window.visibleTextEditors.find(({ document }) => document.languageId === 'thou');
+  if (typeof command !== 'string' || !editor) return;
+  const { document, viewColumn } = editor;
+  await window.showTextDocument(document, viewColumn);
+  await commands.executeCommand(command);
+  // the first steps tick a step off by it
+  await commands.executeCommand('setContext', `thou.walked.${command}`, true);
+}
+
+/** As a text that lies nowhere yet: whatever is done to it harms no file. Beside the first steps, where those show. */
 async function openSample(sample: Uri): Promise<void> {
   const content = new TextDecoder().decode(await workspace.fs.readFile(sample));
-  await window.showTextDocument(await workspace.openTextDocument({ language: 'thou', content }));
+  const viewColumn = window.activeTextEditor ? ViewColumn.Active : ViewColumn.Beside;
+  await window.showTextDocument(await workspace.openTextDocument({ language: 'thou', content }), viewColumn);
 }
 
 async function newBuild(): Promise<void> {

@@ -80,9 +80,17 @@ test('each setting says what it does, has a place of its own, and may differ fro
 test('each command says where it can be run, and is there to be run', () => {
   const sources = sourcesUnder('extension/src').map(textOf).join('\n');
   const registered = [...sources.matchAll(/register(?:TextEditor)?Command\(\s*'([^']+)'/g)].map((match) => match[1]!);
+  // the one that the first steps run others through is in no list
   expect(commands.map(({ command }) => command).toSorted()).toEqual(registered.toSorted());
+  expect(sources).toContain("const inText = 'thou.inText'");
+  // ways to begin are there before the first file of ours is open
+  const beginnings = new Set(['thou.openSample', 'thou.newBuild', 'thou.openLibrary', 'thou.getStarted']);
   for (const { command, category, enablement } of commands)
-    expect([command, category, enablement]).toEqual([command, 'Thou', expect.stringMatching(/^thou\.active/)]);
+    expect([command, category, enablement]).toEqual([
+      command,
+      'Thou',
+      beginnings.has(command) ? undefined : expect.stringMatching(/^thou\.active/),
+    ]);
 });
 
 test('one key is taken, and only in our files', () => {
@@ -93,11 +101,11 @@ test('the first steps lead to commands that there are, with pictures that ship a
   const [{ steps }] = walkthroughs as [Manifest['contributes']['walkthroughs'][0]];
   const own = new Set(commands.map(({ command }) => command));
   for (const { description, media, completionEvents } of steps) {
-    const runs = [...texts[description.slice(1, -1)]!.matchAll(/\(command:([\w.]+)\)/g)].map((match) => match[1]!);
-    expect(runs.filter((command) => !own.has(command) && !command.startsWith('editor.action.'))).toEqual([]);
-    expect(completionEvents.map((event) => event.replace('onCommand:', '')).every((one) => runs.includes(one))).toBe(
-      true,
-    );
+    const runs = [...texts[description.slice(1, -1)]!.matchAll(/\(command:(?:thou\.inText\?%22)?([\w.]+)(?:%22)?\)/g)];
+    const named = runs.map((match) => match[1]!);
+    expect(named.filter((command) => !own.has(command) && !command.startsWith('editor.action.'))).toEqual([]);
+    const ended = completionEvents.map((event) => event.replace(/^on(Command:|Context:thou\.walked\.)/, ''));
+    expect(ended.every((one) => named.includes(one))).toBe(true);
     expect(manifest.files.some((file) => media.svg.startsWith(file))).toBe(true);
     const svg = readFileSync(join(folder, media.svg), 'utf8');
     expect(svg).toContain('var(--vscode-foreground)');

@@ -8,6 +8,7 @@ import { workspaceOf } from './open.ts';
 
 /** A single with a finding out of its limits, a mistake, and a figure near its limit. */
 const text = `use prelude 1
+part spare: Gasket { bore: 82 mm }
 build one {
   duty: circuit
     redline: 9000 rpm
@@ -143,6 +144,16 @@ const effects: Readonly<
       answered(one, 'thou/report', { ...at('compression within'), sort: 'explanation', build: null }, settings),
     (less: { text: string }, more: { text: string }) => expect(less.text.length).toBeLessThan(more.text.length),
   ],
+  'codeLens.build': [
+    false,
+    ask('codeLens', { textDocument }, (lenses: unknown[]) => lenses.length),
+    (none: number, some: number) => expect([none, some > 0]).toEqual([0, true]),
+  ],
+  'codeLens.parts': [
+    true,
+    ask('codeLens', { textDocument }, (lenses: unknown[]) => lenses.length),
+    (more: number, some: number) => expect(more).toBeGreaterThan(some),
+  ],
   'outline.figures': [
     false,
     ask('documentSymbol', { textDocument }, (tree: unknown) => JSON.stringify(tree)),
@@ -153,7 +164,7 @@ const effects: Readonly<
   ],
   'completion.toFill': [
     false,
-    ask('completion', { textDocument, position: { line: 16, character: 0 } }, (list: CompletionList) =>
+    ask('completion', { textDocument, position: { line: 17, character: 0 } }, (list: CompletionList) =>
       list.items.some(({ insertTextFormat }) => insertTextFormat === 2),
     ),
     (less: boolean, all: boolean) => expect([less, all]).toEqual([false, true]),
