@@ -2,6 +2,7 @@
 import { buildFilesFeature } from './checks/builds.ts';
 import { fixesFeature } from './checks/fixes.ts';
 import { lensFeature } from './checks/lens.ts';
+import { standingFeature } from './checks/standing.ts';
 import { codeActions } from './code-actions/code-actions.ts';
 import { completionFeature } from './completion/feature.ts';
 import type { Feature } from './feature.ts';
@@ -40,6 +41,7 @@ export const features: readonly Feature[] = [
   buildFilesFeature,
   fixesFeature,
   lensFeature,
+  standingFeature,
   reportFeature,
   chaptersFeature,
   toolFeature,
