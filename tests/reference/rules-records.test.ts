@@ -210,7 +210,12 @@ testRules('what may still be cut', [
     members: `${single}piston.crown-under-pocket: 0.170 in`,
     out: ['[1]'],
   },
-  { rule: 'piston.crown-thick-enough', about: '0.190 in', members: `${single}piston.crown-under-pocket: 0.190 in`, out: [] },
+  {
+    rule: 'piston.crown-thick-enough',
+    about: '0.190 in',
+    members: `${single}piston.crown-under-pocket: 0.190 in`,
+    out: [],
+  },
   {
     rule: 'piston.pocket-clear-of-groove',
     about: '0.190 in',
@@ -250,5 +255,240 @@ describe('figures of the record', () => {
   test('what a cylinder leaks more than before', () => {
     const { builds } = run(engine(`${single}baseline.leak-down: 4 %\nafter-run.leak-down: 6 %`));
     expect(builds[0]!.figures('leak-down-grown')[0]).toBeCloseTo(0.02, 12);
+  });
+});
+
+testRules('receiving and fit', [
+  {
+    rule: 'crack-test.crack-tested',
+    about: 'the block alone was tested',
+    members: `${single}crack-test[block] { method: wet-magnetic, crack: none-found }`,
+    out: ['[caps]', '[crankshaft]', '[rods]', '[rod-bolts]', '[heads]', '[pistons]'],
+  },
+  { rule: 'crack-test.crack-tested', about: 'no tests are kept', members: single, out: 'n/a' },
+  {
+    rule: 'crack-test.crack-not-fitted',
+    about: 'one',
+    members: `${single}crack-test[rods].crack: cracked`,
+    out: ['[rods]'],
+  },
+  {
+    rule: 'crack-test.crack-method',
+    about: 'powder on aluminium pistons and a steel crank',
+    members: `${single}crack-test[pistons].method: wet-magnetic\ncrack-test[crankshaft].method: wet-magnetic`,
+    out: ['[pistons]'],
+  },
+  {
+    rule: 'crack-test.demagnetised',
+    about: '4 gauss left',
+    members: `${single}crack-test[rods].residual-gauss: 4`,
+    out: ['[rods]'],
+  },
+  {
+    rule: 'crack-test.demagnetised',
+    about: '1 gauss left',
+    members: `${single}crack-test[rods].residual-gauss: 1`,
+    out: [],
+  },
+  { rule: 'block-pressure.water-side-tight', about: 'weeps', members: `${single}block-pressure.tight: no`, out: [''] },
+  { rule: 'head-pressure.water-side-tight', about: 'tight', members: `${single}head-pressure.tight: yes`, out: [] },
+  {
+    rule: 'match.goes-together',
+    about: 'two keyways',
+    members: `${single}match[keyways] { one-side: "3/16 in", other-side: "1/4 in" }\nmatch[rod-bolts] { one-side: "7/16-20", other-side: "7/16-20" }`,
+    out: ['[keyways]'],
+  },
+  {
+    rule: 'fit.damper-holds',
+    about: '0.0010 in where 0.0008 to 0.0015 are due',
+    members: `${single}fit { damper-bore: 1.2470 in, crank-nose: 1.2480 in, damper-press-limits: 0.0008..0.0015 in }`,
+    out: [],
+  },
+  {
+    rule: 'fit.damper-holds',
+    about: 'loose by as much',
+    members: `${single}fit { damper-bore: 1.2480 in, crank-nose: 1.2470 in, damper-press-limits: 0.0008..0.0015 in }`,
+    out: [''],
+  },
+  {
+    rule: 'fit.gasket-suits-bore',
+    about: '4.140 over 4.125 in',
+    members: `${single}block.bore: 4.125 in\nhead-gasket.bore: 4.140 in\nfit { }`,
+    out: ['[1]'],
+  },
+  {
+    rule: 'fit.gasket-suits-bore',
+    about: '4.165 over 4.125 in',
+    members: `${single}block.bore: 4.125 in\nhead-gasket.bore: 4.165 in\nfit { }`,
+    out: [],
+  },
+  {
+    rule: 'fit.hands-even',
+    about: 'three left, one right',
+    members: `${four}piston.hand: [left, left, right, left]\nfit { }`,
+    out: [''],
+  },
+  {
+    rule: 'fit.hands-even',
+    about: 'two of each',
+    members: `${four}piston.hand: [left, left, right, right]\nfit { }`,
+    out: [],
+  },
+]);
+
+testRules('logs', [
+  {
+    rule: 'mock-up.mock-up-room',
+    about: 'rod bolt too near, gears right, pick-up too far',
+    members: `${single}mock-up[rod-bolt-to-cam].room: 0.040 in\nmock-up[gear-backlash].room: 0.004 in\nmock-up[pick-up-to-sump].room: 0.500 in`,
+    out: ['[rod-bolt-to-cam]', '[pick-up-to-sump]'],
+  },
+  {
+    rule: 'assembly.turns-freely',
+    about: 'the pistons bind',
+    members: `${single}assembly { turning: [crank-in: 20, one-piston-in: 35, all-pistons-in: 300, cam-driven: 310] in-lbf, turning-limits: <= 200 in-lbf }`,
+    out: ['[all-pistons-in]', '[cam-driven]'],
+  },
+  {
+    rule: 'rod.bolt.wrench-in-range',
+    about: '20 on a wrench of 150 ft-lbf',
+    members: `${single}rod.bolt { torque: 20 ft-lbf, wrench-scale: 150 ft-lbf }`,
+    out: ['[1, a]', '[1, b]'],
+  },
+  {
+    rule: 'rod.bolt.wrench-in-range',
+    about: '45 on it',
+    members: `${single}rod.bolt { torque: 45 ft-lbf, wrench-scale: 150 ft-lbf }`,
+    out: [],
+  },
+  { rule: 'first-run.oil-before-fire', about: 'none', members: `${single}first-run.oil-shown: 0 psi`, out: [''] },
+  { rule: 'first-run.oil-before-fire', about: '45 psi', members: `${single}first-run.oil-shown: 45 psi`, out: [] },
+  {
+    rule: 'first-run.oil-pressure-held',
+    about: '45 psi at 6,000 rpm, where 60 are due',
+    members: `${single}first-run { readings: 2, speed: [2000, 6000] rpm, oil-pressure: [30, 45] psi }`,
+    out: ['[2]'],
+  },
+  {
+    rule: 'first-run.run-in-fast',
+    about: 'flat tappets at 1,200 rpm',
+    members: `${single}first-run { tappets: flat, run-in-speed: 1200 rpm }`,
+    out: [''],
+  },
+  {
+    rule: 'first-run.run-in-fast',
+    about: 'rollers',
+    members: `${single}first-run { tappets: roller, run-in-speed: 1200 rpm }`,
+    out: 'n/a',
+  },
+  {
+    rule: 'first-run.run-in-long',
+    about: '10 min',
+    members: `${single}first-run { tappets: flat, run-in-for: 10 min }`,
+    out: [''],
+  },
+  {
+    rule: 'first-run.run-in-long',
+    about: '25 min',
+    members: `${single}first-run { tappets: flat, run-in-for: 25 min }`,
+    out: [],
+  },
+]);
+
+/** Built, run for a season, taken apart: readings of both days. */
+const season = (built: string, apart: string, rest = ''): string =>
+  `layout: inline-2\ntear-down { last-run: 2026-10-18 ${rest} }
+   measured "Built" on 2026-03-01 { ${built} }
+   machining "Season" on 2026-10-18 { hours-run: was + 31 h }
+   measured "Taken apart" on 2026-11-02 { ${apart} }`;
+
+testRules('the tear-down', [
+  {
+    rule: 'tear-down.bore-wear',
+    about: '0.02 mm and 0.005 mm, 0.010 allowed',
+    members: season(
+      'block.bore: [80.010, 80.010] mm',
+      'block.bore: [80.030, 80.015] mm',
+      ', bore-worn-limits: <= 0.010 mm',
+    ),
+    out: ['[1]'],
+  },
+  {
+    rule: 'tear-down.skirt-wear',
+    about: '0.03 mm and 0.005 mm, 0.010 allowed',
+    members: season(
+      'piston.skirt: [79.95, 79.95] mm',
+      'piston.skirt: [79.945, 79.92] mm',
+      ', skirt-worn-limits: <= 0.010 mm',
+    ),
+    out: ['[2]'],
+  },
+  {
+    rule: 'tear-down.main-journal-wear',
+    about: 'one of three',
+    members: season(
+      'crank.main-journal: [50, 50, 50] mm',
+      'crank.main-journal: [50, 49.98, 50] mm',
+      ', journal-worn-limits: <= 0.010 mm',
+    ),
+    out: ['[2]'],
+  },
+  {
+    rule: 'tear-down.rod-journal-wear',
+    about: 'one of two',
+    members: season(
+      'crank.rod-journal: [40, 40] mm',
+      'crank.rod-journal: [40, 39.98] mm',
+      ', journal-worn-limits: <= 0.010 mm',
+    ),
+    out: ['[2]'],
+  },
+  {
+    rule: 'intake.spring-tired-since',
+    about: '13 % and 3 % less than when it was new',
+    members: season(
+      'intake.spring[outer].load-reading: [[300], [300]] N',
+      'intake.spring[outer].load-reading: [[260], [290]] N',
+    ),
+    out: ['[outer, 1, 1]'],
+  },
+  {
+    rule: 'exhaust.valve-sunk',
+    about: 'lash 0.05 mm and 0.01 mm less',
+    members: season(
+      'exhaust.lash: [1: [0.20], 2: [0.20]] mm',
+      'exhaust.lash: [1: [0.15], 2: [0.19]] mm',
+      ', lash-lost-limits: <= 0.03 mm',
+    ),
+    out: ['[1, 1]'],
+  },
+]);
+
+describe('wear', () => {
+  const ran = run(
+    engine(
+      season(
+        'block.bore: [80.010, 80.010] mm ring.gap[top]: [0.30, 0.30] mm',
+        'block.bore: [1: 80.030] mm ring.gap[top]: [1: 0.40] mm',
+      ),
+    ),
+  );
+  const figures = (path: string): readonly number[] => ran.builds[0]!.figures(path).map((figure) => figure * 1000);
+
+  test('is what was read before it ran against what was read after; what was not read again is not known', () => {
+    expect(ran.slips).toEqual([]);
+    expect(figures('tear-down.bore-worn')[0]).toBeCloseTo(0.02, 9);
+    expect(figures('tear-down.bore-worn')[1]).toBeNaN();
+    expect(figures('tear-down.ring-gap-grown')[0]).toBeCloseTo(0.1, 9);
+    // (0.1 / π − 0.02) / 2
+    expect(figures('tear-down.ring-face-worn')[0]).toBeCloseTo(0.0059155, 6);
+  });
+  test('turning torque is told as it rises', () => {
+    const { builds } = run(
+      engine(`${single}assembly.turning: [crank-in: 2, one-piston-in: 3, all-pistons-in: 9, cam-driven: 10] N*m`),
+    );
+    expect(builds[0]!.figures('assembly.turning-added').map((figure) => Number(figure.toFixed(9)))).toEqual([
+      2, 1, 6, 1,
+    ]);
   });
 });

@@ -39,6 +39,7 @@ const notApplicable: Verdict = {
   low: null,
   high: null,
   band: null,
+  guard: null,
   mark: Mark.absent,
 };
 
@@ -68,6 +69,11 @@ export function judge(plan: Plan, draft: Draft, wishes: readonly Wish[]): Judged
   const judgedBy = guard === null ? [] : [plan.keyOf(guard, plan.clock.at('measured'))];
   const trace = [...new Set([...judgedBy, ...watched.flatMap((one) => one.trace)])];
   return { draft, axes, verdicts, asked, trace, settled: watched.every((one) => one.settled), exprs };
+}
+
+/** A rule of a part that is not fitted has nothing to judge. It is looked at anew each time, since a part may be fitted. */
+export function ofNothing(draft: Draft): Judged {
+  return { draft, axes: [], verdicts: [notApplicable], asked: [[]], trace: [], settled: false, exprs: [] };
 }
 
 /** `when`: false or absent takes the check away, missing leaves it open. */

@@ -8,7 +8,7 @@ import type { SlotId } from '../ir.ts';
 import type { SchemaRule } from '../schema/schema.ts';
 import { draftOfRule } from './draft.ts';
 import type { Wish } from './expects.ts';
-import { judge } from './judge.ts';
+import { judge, ofNothing } from './judge.ts';
 import type { Judged } from './judge.ts';
 
 const books = new WeakMap<Plan, ReadonlyMap<SchemaRule, Judged>>();
@@ -19,6 +19,10 @@ export function judgedRules(plan: Plan, wishes: readonly Wish[]): readonly Judge
   const before = plan.before === null ? undefined : books.get(plan.before);
   const book = new Map<SchemaRule, Judged>();
   for (const rule of plan.schema.rules) {
+    if (plan.given.absent.has(rule.mount)) {
+      book.set(rule, ofNothing(draftOfRule(rule)));
+      continue;
+    }
     const known = speaksOf(rule, wished) ? undefined : before?.get(rule);
     const stands = known !== undefined && isKeepable(known) && plan.sameBefore(known.trace) !== null;
     book.set(rule, stands ? known : judge(plan, draftOfRule(rule), wishes));
