@@ -2,15 +2,13 @@
 import { watch } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { resultFormat } from '@thou/shared/result/contract';
-import type { CheckReportResult, ProblemResult } from '@thou/shared/result/contract';
-import { caps } from '@thou/shared/limits';
-import type { Problem } from '../semantics/problems/places.ts';
-import type { Outcome, Severity } from '../semantics/plan/outcome.ts';
-import { junitXml, type FileLooked } from '../report/junit.ts';
+import type { CheckReportResult } from '@thou/shared/result/contract';
+import type { Severity } from '../semantics/plan/outcome.ts';
+import { junitXml } from '../report/junit.ts';
 import { sarifLog } from '../report/sarif.ts';
-import { countsInWords } from '../report/sheet.ts';
 import { listed } from '../report/place.ts';
 import type { Arguments } from './arguments.ts';
+import { checkedFile, type FileChecked } from './checked-file.ts';
 import { rootOption } from './command.ts';
 import type { Command, Streams } from './command.ts';
 import { rootFor, startFile, statOf } from './files.ts';
@@ -18,8 +16,7 @@ import { thouFiles } from './folders.ts';
 import { Job } from './job.ts';
 import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
-import { tellOf } from './page-titles.ts';
-import { countWords, problemLines, problemResult, severities } from './print.ts';
+import { countWords, severities } from './print.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmless } from './terminal.ts';
 
@@ -34,7 +31,7 @@ export const check: Command = {
       words: ['text', 'json', 'sarif', 'junit'],
       text: 'for people, for programs, for code hosts (SARIF 2.1.0), for build servers (JUnit)',
     },
-    { name: 'strict', text: 'warnings too give exit code 1' },
+    { name: 'strict', text: 'warnings too give exit code 1, and so does what cannot be told yet, which is then shown' },
     { name: 'hints', text: 'also tell what is missing and what is only a hint' },
     { name: 'excerpt', text: 'show the line of the file, also where no terminal is' },
     { name: 'watch', text: 'look again whenever a file changes, until stopped' },
@@ -46,125 +43,81 @@ export const check: Command = {
   },
 };
 
-interface Seen {
-  readonly text: string;
-  readonly found: Problem;
-  readonly problem: ProblemResult;
-}
-
 function checkOnce(args: Arguments, { out }: Streams): number {
   const paths = filesIn(args.given);
-  const looked = lookAt(paths, args.value('root'));
-  const counts = countsOf(looked.seen);
-  out.write(writtenAs(args.value('format') ?? 'text', looked, counts, paths.length, args, out));
-  return counts.error > 0 || (args.has('strict') && counts.warning > 0) ? exitCode.findings : exitCode.holds;
+  const looks = lookAt(paths, args, out);
+  out.write(writtenAs(args.value('format') ?? 'text', looks, args));
+  return looks.every(({ passes }) => passes) ? exitCode.holds : exitCode.findings;
 }
 
-function writtenAs(
-  format: string,
-  { seen, outcomes, files }: LookedAt,
-  counts: Readonly<Record<Severity, number>>,
-  count: number,
-  args: Arguments,
-  out: Streams['out'],
-): string {
-  const problems = seen.map(({ problem }) => problem);
+function writtenAs(format: string, looks: readonly FileChecked[], args: Arguments): string {
+  const counts = countsOf(looks);
+  const problems = looks.flatMap((look) => look.problems);
   switch (format) {
     case 'json': {
       const report: CheckReportResult = { format: resultFormat, thou: version(), problems, counts };
       return jsonText(report);
     }
-    case 'sarif':
-      return jsonText(sarifLog(problems, { version: version(), tell: tellOf(outcomes) }));
+    case 'sarif': {
+      const told = new Map(looks.flatMap((look) => [...look.told]));
+      return jsonText(sarifLog(problems, { version: version(), tell: (code) => told.get(code)! }));
+    }
     case 'junit':
-      return junitXml(files, args.has('strict'));
+      return junitXml(looks.flatMap(({ suites }) => suites));
     default:
-      return asText(seen, counts, outcomes, count, args, out);
+      return asText(looks, counts, args);
   }
 }
 
-interface LookedAt {
-  readonly seen: readonly Seen[];
-  readonly outcomes: readonly Outcome[];
-  readonly files: readonly FileLooked[];
-}
-
-/** Each file in its own scope; files of one root share what they use. */
-function lookAt(paths: readonly string[], root: string | undefined): LookedAt {
+/** Each file in its own scope; files of one root share what they use. What was found is kept, and no more. */
+function lookAt(paths: readonly string[], args: Arguments, { isTerminal, style }: Streams['out']): FileChecked[] {
   const jobs = new Map<string, Job>();
-  const files = paths.map((path): FileLooked & { readonly seen: readonly Seen[] } => {
-    const folder = rootFor(path, root);
+  return paths.map((path) => {
+    const folder = rootFor(path, args.value('root'));
     const job = jobs.get(folder) ?? new Job(folder);
     jobs.set(folder, job);
-    const { uri, problems, result } = job.look(path);
-    const toResult = (found: Problem): ProblemResult => problemResult(found, (at) => job.text(at), job.files.nameOf);
-    return {
-      file: job.files.nameOf(uri),
-      files: job.files,
-      outcomes: result.outcomes,
-      problems: result.problems.map(toResult),
-      seen: problems.map((found) => ({ text: job.text(found.uri), found, problem: toResult(found) })),
-    };
+    const look = checkedFile(job, path, {
+      format: args.value('format') ?? 'text',
+      strict: args.has('strict'),
+      hints: args.has('hints'),
+      excerpt: isTerminal || args.has('excerpt'),
+      style,
+    });
+    job.leave(path);
+    return look;
   });
-  return { files, seen: files.flatMap(({ seen }) => seen), outcomes: files.flatMap(({ outcomes }) => outcomes) };
 }
 
-function countsOf(seen: readonly Seen[]): Record<Severity, number> {
-  const count = (severity: Severity): number => seen.filter(({ problem }) => problem.severity === severity).length;
+function countsOf(looks: readonly FileChecked[]): Record<Severity, number> {
+  const count = (severity: Severity): number => looks.reduce((sum, { counts }) => sum + counts[severity], 0);
   return { error: count('error'), warning: count('warning'), advice: count('advice'), hint: count('hint') };
 }
 
-function asText(
-  seen: readonly Seen[],
-  counts: Readonly<Record<Severity, number>>,
-  outcomes: readonly Outcome[],
-  files: number,
-  args: Arguments,
-  { isTerminal, style }: Streams['out'],
-): string {
-  const excerpt = isTerminal || args.has('excerpt');
-  const told = seen.filter(({ problem }) => args.has('hints') || problem.severity !== 'hint');
-  const shown = fewEnough(told);
-  const lines = shown.flatMap(({ found, problem, text }) => problemLines(found, problem, text, excerpt, style));
-  const more = told.length - shown.length;
+function asText(looks: readonly FileChecked[], counts: Readonly<Record<Severity, number>>, args: Arguments): string {
+  const lines = looks.flatMap((look) => look.lines);
+  const more = looks.reduce((sum, { unshown }) => sum + unshown, 0);
   return [
     ...lines,
     ...(more > 0 ? [`and ${more} more`] : []),
     ...(lines.length > 0 ? [''] : []),
-    summary(counts, outcomes, files, args.has('hints')),
+    summary(counts, looks, args.has('hints')),
     '',
   ].join('\n');
 }
 
-/** At most so many of one file. */
-function fewEnough(seen: readonly Seen[]): Seen[] {
-  const counts = new Map<string, number>();
-  return seen.filter(({ problem }) => {
-    const count = (counts.get(problem.file) ?? 0) + 1;
-    counts.set(problem.file, count);
-    return count <= caps.findingsShown;
-  });
-}
-
-function summary(
-  counts: Readonly<Record<Severity, number>>,
-  outcomes: readonly Outcome[],
-  files: number,
-  hints: boolean,
-): string {
+function summary(counts: Readonly<Record<Severity, number>>, looks: readonly FileChecked[], hints: boolean): string {
   const found = severities.filter((severity) => counts[severity] > 0 && (severity !== 'hint' || hints));
-  const head =
-    found.length === 0 ? 'nothing wrong' : listed(found.map((severity) => countWords(severity, counts[severity])));
+  const untold = looks.reduce((sum, look) => sum + look.untold, 0);
+  const parts = [
+    ...found.map((severity) => countWords(severity, counts[severity])),
+    ...(untold === 0 ? [] : [`${untold === 1 ? 'one check' : `${untold} checks`} that cannot be told`]),
+  ];
+  const head = parts.length === 0 ? 'nothing wrong' : listed(parts);
   const hidden = !hints && counts.hint > 0 ? `; ${countWords('hint', counts.hint)} more with --hints` : '';
-  const builds = outcomes.map((outcome) => `  ${standing(outcome)}`);
-  return harmless([`${files === 1 ? 'One file' : `${files} files`}: ${head}${hidden}.`, ...builds].join('\n'));
-}
-
-/** `jig: 1 out of limits and 12 hold on paper`. */
-function standing({ binding, checks }: Outcome): string {
-  const counted = countsInWords(checks);
-  const name = binding.base ? `${binding.name}, a variant of ${binding.base.name}` : binding.name;
-  return `${name}: ${counted === '' ? 'nothing is checked yet' : counted}`;
+  const builds = looks.flatMap(({ standing }) => standing).map((line) => `  ${line}`);
+  return harmless(
+    [`${looks.length === 1 ? 'One file' : `${looks.length} files`}: ${head}${hidden}.`, ...builds].join('\n'),
+  );
 }
 
 /** Files as named, and all .thou files in folders; links, dot-folders and packages are not entered. Each once, sorted. */

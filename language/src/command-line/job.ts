@@ -56,6 +56,11 @@ export class Job {
     return { uri, result, problems };
   }
 
+  /** What was kept of a file for a second look goes. */
+  leave(path: string): void {
+    this.project.leave(this.uriOf(path));
+  }
+
   /** As `look`, if the text of the file were another. */
   lookAtText(path: string, text: string): FileResult {
     const uri = this.uriOf(path);

@@ -19,14 +19,13 @@ interface Case {
   readonly text: string;
 }
 
-interface Suite {
+/** Of one text or one build. */
+export interface Suite {
   readonly name: string;
   readonly cases: readonly Case[];
 }
 
-/** `strict`: what is only a warning fails as well, as it does for the exit code. */
-export function junitXml(looked: readonly FileLooked[], strict: boolean): string {
-  const suites = looked.flatMap((one) => suitesOf(one, strict));
+export function junitXml(suites: readonly Suite[]): string {
   return [
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<testsuites${counts(suites.flatMap(({ cases }) => cases))}>`,
@@ -36,7 +35,8 @@ export function junitXml(looked: readonly FileLooked[], strict: boolean): string
   ].join('\n');
 }
 
-function suitesOf({ file, files, outcomes, problems }: FileLooked, strict: boolean): Suite[] {
+/** `strict`: what is only a warning fails as well, and what cannot be told yet, as they do for the exit code. */
+export function suitesOf({ file, files, outcomes, problems }: FileLooked, strict: boolean): Suite[] {
   const wrong = problems.filter(({ severity }) => fails(severity, strict));
   const texts = wrong.map(({ line, column, code, message: text }): Case => {
     return { name: `line ${line}, column ${column}: ${code}`, state: 'failed', text };
@@ -60,7 +60,7 @@ function caseOf(outcome: Outcome, check: CheckOutcome, files: Files, strict: boo
     case 'holds-on-paper':
       return { name, state: 'passed', text: '' };
     case 'cannot-tell':
-      return { name, state: 'skipped', text: message(outcome, check, files) };
+      return { name, state: strict ? 'failed' : 'skipped', text: message(outcome, check, files) };
     case 'out-of-limits':
       return { name, state: fails(severity, strict) ? 'failed' : 'passed', text: message(outcome, check, files) };
     default:

@@ -131,6 +131,12 @@ export class Project {
     this.builds.delete(uri);
   }
 
+  /** As `forget`, and its tree too: of many files that are looked at once, one is held at a time. */
+  leave(uri: string): void {
+    this.forget(uri);
+    if (!this.librarySources.some((source) => source.uri === uri)) this.files.delete(uri);
+  }
+
   private buildsOf(uri: string): Builds {
     const known = this.builds.get(uri) ?? new Builds(this.reading);
     this.builds.set(uri, known);

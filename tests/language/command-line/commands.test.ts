@@ -83,6 +83,24 @@ describe('exit codes', () => {
     expect((await thou('check', path, '--strict')).code).toBe(1);
   });
 
+  it('0 for what cannot be told yet, 1 with --strict, which then says what is missing', async () => {
+    const path = file(
+      'untold.thou',
+      single('expect crank.stroke within 60..90 mm\n').replace(/ crank\.stroke: [^\n]*\n/, '\n'),
+    );
+    const easy = await thou('check', path);
+    expect(easy.code).toBe(0);
+    expect(easy.out).not.toContain('Crank stroke is not given');
+    const strict = await thou('check', path, '--strict');
+    expect(strict.code).toBe(1);
+    expect(strict.out).toMatch(
+      /hint {2}Crank stroke is not given or measured yet: quench and crank stroke cannot be told\. {2}\[missing\]/,
+    );
+    expect(strict.out).toMatch(/One file: \d checks that cannot be told; \d+ hints more with --hints\./);
+    expect((await thou('check', path, '--format', 'junit')).out).toContain('<skipped');
+    expect((await thou('check', path, '--format', 'junit', '--strict')).out).toContain('<failure');
+  });
+
   it.each([
     [['check', 'nowhere.thou'], 'There is no file "nowhere.thou".'],
     [['check'], 'Name a file or a folder to check.'],

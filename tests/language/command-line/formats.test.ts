@@ -1,14 +1,16 @@
 /** What `thou check` writes for other programs, judged by schemas that are not ours where there are such. */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import draft4 from 'ajv-draft-04';
 import { describe, expect, test } from 'vitest';
 import { validateXML } from 'xmllint-wasm';
 import type { CheckReportResult } from '@thou/shared/result/contract';
-import { junitXml } from '../../../language/src/report/junit.ts';
+import { junitXml, suitesOf } from '../../../language/src/report/junit.ts';
 import { thou } from './run.ts';
 
-const samples = ['fell-427', 'tarn-427', 'skarn-998', 'gill-350'].map((name) => `samples/${name}.thou`);
+const samples = readdirSync('samples')
+  .filter((name) => name.endsWith('.thou'))
+  .map((name) => `samples/${name}`);
 
 // SARIF 2.1.0 by OASIS, as it is shipped with the matchers for test runners by the makers of the standard's toolkit
 const oasis = createRequire(import.meta.url)('@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json') as object;
@@ -87,7 +89,7 @@ test('names and words with signs of XML, control characters and line ends stay w
     related: [],
   };
   const files = { nameOf: () => '', placeOf: () => null };
-  const xml = junitXml([{ file: hostile, files, outcomes: [], problems: [problem] }], false);
+  const xml = junitXml(suitesOf({ file: hostile, files, outcomes: [], problems: [problem] }, false));
   const judged = await validateXML({ xml: { fileName: 'report.xml', contents: xml } } as Parameters<
     typeof validateXML
   >[0]);
