@@ -106,13 +106,13 @@ describe('conformity', () => {
   });
 
   test('guard bands in inches: accept 2.0996 to 2.0999, reject outside of 2.0994 to 2.1001', () => {
-    const { accept, reject } = guardBands({ low: 2.0995, high: 2.1 }, 0.00005, 2);
+    const { accept, reject } = guardBands({ low: 2.0995, high: 2.1 }, { low: 0.0001, high: 0.0001 });
     const near = (found: number, due: number) => expect(Math.abs(found - due)).toBeLessThan(1e-12);
     near(accept!.low, 2.0996);
     near(accept!.high, 2.0999);
     near(reject.low, 2.0994);
     near(reject.high, 2.1001);
-    expect(guardBands({ low: 0, high: 1 }, 0.3, 2).accept).toBeNull();
+    expect(guardBands({ low: 0, high: 1 }, { low: 0.6, high: 0.6 }).accept).toBeNull();
   });
 
   test('a reading one standard uncertainty beyond its limit neither holds nor is out', () => {

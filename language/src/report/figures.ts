@@ -49,6 +49,7 @@ function asTyped(
   showings: readonly Showing[],
 ): SheetFigure | null {
   const source = one.sourceOf(cell, view);
+  if (one.warmOf(cell, view)?.is === 'brought') return null;
   const text = source && typed(source.value, one.axes, placesOf(one.axes, cell));
   if (!text) return null;
   const sameUnit = (showing: Showing): boolean =>

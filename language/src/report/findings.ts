@@ -4,6 +4,7 @@ import type { CheckOutcome, CheckState, Outcome, Severity } from '../semantics/p
 import { placeName } from './cells.ts';
 import { showingOfCheck, worstOf } from './check-words.ts';
 import { withUnit } from './figures.ts';
+import { guardLine } from './guard-words.ts';
 import { headline } from './headline.ts';
 import { acceptLine, limitsLine } from './limits-words.ts';
 import { listed, words } from './place.ts';
@@ -72,6 +73,7 @@ function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: st
   return [
     { label: 'Figures', text: figuresText(outcome, check) },
     { label: 'Limits', text: limitsLine(outcome, check, worst, files) },
+    { label: 'Guard band', text: check.state === 'at-risk' ? guardLine(outcome, check, worst) : '' },
     { label: 'Because', text: check.because ?? '' },
     { label: 'Accepted', text: acceptLine(worst, files) },
     { label: 'Missing', text: check.state === 'cannot-tell' ? listed(missingOf(check).map(missingText)) : '' },

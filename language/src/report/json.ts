@@ -110,6 +110,8 @@ function checkJson(
   const showing = declaredShowing(outcome, check);
   const worst = worstOf(check.cells.filter(({ state }) => state === check.state));
   const figure = (si: number | null): number | null => (si === null ? null : finite(inUnit(si, showing)));
+  const distance = (si: number | null): number | null =>
+    si === null ? null : finite(inUnit(si, showing, 'difference'));
   const limits = (cell: CheckCell | null): LimitsCell | null =>
     !cell || (cell.low === null && cell.high === null) ? null : { min: figure(cell.low), max: figure(cell.high) };
   return {
@@ -129,6 +131,7 @@ function checkJson(
       state: cell.state,
       value: figure(cell.value),
       limits: limits(cell),
+      guard: cell.guard && { min: distance(cell.guard.low), max: distance(cell.guard.high) },
     })),
   };
 }

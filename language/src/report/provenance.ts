@@ -1,13 +1,15 @@
 // Where a figure comes from, in words: whose it is, when it was read, by whom and with what, and where that stands.
 // Knows no layout.
+import { fixed } from '@thou/shared/number/format';
 import type { Assignment, Layer } from '../semantics/bind/binding.ts';
 import type { View } from '../semantics/ir.ts';
-import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { Outcome, ReadWarm, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { withUnit, wordOf } from './figures.ts';
 import { placeInWords, words } from './place.ts';
 import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
-import { showingsIn } from './units.ts';
+import { showingsIn, showingsOf } from './units.ts';
+import type { Showing } from './units.ts';
 
 const layerWords: Readonly<Record<Layer | 'formula', string>> = {
   default: 'default',
@@ -26,7 +28,8 @@ export function originText(one: SlotOutcome, cell: number, view: View, files: Fi
   const layer = one.layerOf(cell, view);
   const source = one.sourceOf(cell, view);
   if (layer === null) return one.states[cell] === 'not-applicable' ? 'not applicable' : 'missing';
-  if (source) return sourceText(source, layer, files);
+  if (source)
+    return sourceText(source, layer, files, temperatureText(source, one.warmOf(cell, view), showingsOf(one.slot)[0]!));
   const place = placeInWords(files.placeOf(one.slot.origin));
   const how =
     layer === 'measured'
@@ -37,15 +40,25 @@ export function originText(one: SlotOutcome, cell: number, view: View, files: Fi
   return place === '' ? how : `${how} (${place})`;
 }
 
-function sourceText(source: Assignment, layer: Layer | 'formula', files: Files): string {
-  const kelvin = source.temperature;
+/** `read as 4.1262 in at 28 °C, brought to 20 °C`. */
+function temperatureText({ temperature, instrument }: Assignment, warm: ReadWarm | null, showing: Showing): string {
+  if (temperature === null) return '';
+  const at = `at ${fixed(temperature - 273.15, 1).replace('.0', '')} °C`;
+  if (warm === null) return at;
+  if (warm.is === 'brought')
+    return `${warm.asRead === null ? '' : `read as ${withUnit(warm.asRead, showing)} `}${at}, brought to 20 °C`;
+  const gauge = instrument === null ? 'what it was read with' : words(instrument);
+  return `${at}, not brought to 20 °C: how ${gauge} grows is not given`;
+}
+
+function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, temperature: string): string {
   const parts = [
     layerWords[layer],
     source.whose,
     source.date && `on ${source.date}`,
     source.hand && `by ${source.hand}`,
     source.instrument && `with ${words(source.instrument)}`,
-    kelvin === null ? '' : `at ${Math.round(kelvin - 273.15)} °C`,
+    temperature,
     source.reason,
   ].filter((part) => part !== null && part !== '' && part !== undefined);
   const place = placeInWords(files.placeOf(source.origin));
@@ -57,10 +70,10 @@ export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, file
   const steps = one.historyOf(cell);
   if (steps.length === 0 || (steps.length === 1 && steps[0]!.source === null)) return [];
   const [showing] = showingsIn(outcome, one.slot);
-  const rows = steps.map(({ layer, value, source, speaks }) => [
+  const rows = steps.map(({ layer, value, source, warm, speaks }) => [
     speaks && steps.length > 1 ? '  >' : '   ',
     Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',
-    source ? sourceText(source, layer, files) : layerWords[layer],
+    source ? sourceText(source, layer, files, temperatureText(source, warm, showing!)) : layerWords[layer],
   ]);
   const figures = aligned(
     rows.map(([, figure]) => figure!),

@@ -30,6 +30,8 @@ const sortWords: Readonly<Record<Source['sort'], string>> = {
   tolerance: 'tolerance',
   stated: '± of the reading',
   resolution: 'what the instrument can tell apart',
+  repeats: 'scatter of its repeats',
+  warmth: 'difference in warmth to the instrument',
   instrument: 'uncertainty of the instrument',
 };
 

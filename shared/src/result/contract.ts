@@ -55,6 +55,8 @@ export interface CheckCellResult {
   readonly state: string;
   readonly value: number | null;
   readonly limits: LimitsCell | null;
+  /** How wide the guard band is at each limit: nearer to it than that, on either side, is too close to call. `null`: nothing is unsure. */
+  readonly guard: LimitsCell | null;
 }
 export interface CheckResult {
   readonly id: string;

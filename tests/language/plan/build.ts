@@ -247,8 +247,17 @@ export class Build {
     const layer = more.layer ?? (this.base === null ? 'build' : 'variant');
     return this.assign(path, value, layer, null, more);
   }
-  instrument(name: string, more: { readonly resolution: number; readonly uncertainty: number }): this {
-    this.instruments.set(name, { name, calibrated: null, origin: place(name), ...more });
+  instrument(name: string, more: Partial<Instrument>): this {
+    const nothing = {
+      resolution: null,
+      uncertainty: null,
+      measure: null,
+      calibrated: null,
+      expires: null,
+      expansion: null,
+      soak: null,
+    };
+    this.instruments.set(name, { name, calibration: name, origin: place(name), ...nothing, ...more });
     return this;
   }
   cut(): this {

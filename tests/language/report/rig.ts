@@ -231,7 +231,8 @@ function outcomeOf({ slot, axes, figures, given, uncertainty }: Made): SlotOutco
     states: figures.map((figure) => (figure === null ? 'missing' : 'specified')),
     layerOf: (cell) => (figures[cell] === null ? null : layer),
     sourceOf: (cell) => (figures[cell] === null ? null : (given ?? null)),
-    historyOf: (cell) => [{ layer, value: figures[cell] ?? NaN, source: given ?? null, speaks: true }],
+    warmOf: () => null,
+    historyOf: (cell) => [{ layer, value: figures[cell] ?? NaN, source: given ?? null, warm: null, speaks: true }],
     band: () =>
       figures.map((figure) =>
         figure === null || uncertainty === undefined ? null : { low: figure - uncertainty, high: figure + uncertainty },
@@ -249,6 +250,7 @@ const cell = (place: number, state: CheckCell['state'], value: number | null): C
   low: 0.01 * inch,
   high: 0.02 * inch,
   band: null,
+  guard: null,
   missing: value === null ? [missing] : [],
   accept: null,
 });

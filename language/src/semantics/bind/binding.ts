@@ -3,6 +3,7 @@
  * Written by bind, read by the plan. No figure is computed here.
  */
 import type { AstNode } from 'langium';
+import type { Measure } from '@thou/shared/dimension/types';
 import type { AxisKey, Expr, SlotId } from '../ir.ts';
 import type { AxisId } from '../types/type.ts';
 import type { Demand, MountId, Origin, Schema } from '../schema/schema.ts';
@@ -77,7 +78,17 @@ export interface Instrument {
   readonly name: string;
   readonly resolution: number | null;
   readonly uncertainty: number | null;
+  /** Of what it shows; null where nothing says so. */
+  readonly measure: Measure | null;
   readonly calibrated: string | null;
+  /** The last day on which its calibration counts. */
+  readonly expires: string | null;
+  /** Whose calibration it is: its own name, or that of the instrument it has it from. */
+  readonly calibration: string;
+  /** How it grows with warmth, per kelvin. */
+  readonly expansion: number | null;
+  /** How far it and what it reads may be apart in warmth, in kelvin. */
+  readonly soak: number | null;
   readonly origin: Origin;
 }
 

@@ -4,9 +4,9 @@ import type { Source } from '../plan/unsure.ts';
 import { Generator } from './generator.ts';
 import { normalQuantile } from './normal.ts';
 
-/** A tolerance and a smallest step: anywhere between the ends alike. A certificate and a ± that was read: normal. */
+/** A tolerance, a smallest step, a difference in warmth: anywhere between the ends alike. A certificate, a ± that was read, a mean: normal. */
 function isNormal({ sort }: Source): boolean {
-  return sort === 'stated' || sort === 'instrument';
+  return sort === 'stated' || sort === 'instrument' || sort === 'repeats';
 }
 
 /** One figure of a slot, and the sources that move it. */

@@ -37,9 +37,9 @@ function missingFor(plan: Plan, judged: readonly Judged[]): MissingBy {
 }
 
 function cellOf(judged: Judged, cell: number, missing: MissingBy): CheckCell {
-  const { state, value, low, high, band } = judged.verdicts[cell]!;
+  const { state, value, low, high, band, guard } = judged.verdicts[cell]!;
   const inputs = missing.get(judged)?.get(cell) ?? [];
-  return { places: placesOf(cell, judged.axes), state, value, low, high, band, missing: inputs, accept: null };
+  return { places: placesOf(cell, judged.axes), state, value, low, high, band, guard, missing: inputs, accept: null };
 }
 
 /** From some cells of a check down. */

@@ -10,6 +10,7 @@ import { disagreeing } from './disagreeing.ts';
 import { draftOfExpect } from './draft.ts';
 import { expectsOf, wishesOf } from './expects.ts';
 import type { Wish } from './expects.ts';
+import { aboutInstruments } from './gauges.ts';
 import { judge } from './judge.ts';
 import type { Judged } from './judge.ts';
 import { judgedRules } from './kept.ts';
@@ -43,6 +44,7 @@ export function checkBuild(plan: Plan): Checked {
   problems.push(...accepts.problems());
   const causes = once(() => causesOf(plan, findingsAmong(judged, laid)));
   const checks = judged.map((one, at) => conclude(plan, one, laid[at]!, causes));
+  problems.push(...aboutInstruments(plan, checks));
   return { checks, causes, toMeasure: once(() => toMeasure(plan, judged, laid)), problems };
 }
 

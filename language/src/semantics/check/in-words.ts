@@ -1,5 +1,7 @@
 /** Figures of a slot as its declaration shows them, for the messages of problems. */
-import { fixed, formatSI } from '@thou/shared/number/format';
+import { displayUnit, fixed, formatSI, significant } from '@thou/shared/number/format';
+import { fromSIDifference } from '@thou/shared/unit/unit';
+import type { Unit } from '@thou/shared/unit/unit';
 import type { Slot } from '../schema/schema.ts';
 
 const enough = 6;
@@ -10,6 +12,18 @@ export function figureInWords(slot: Slot, si: number, as: 'value' | 'difference'
   if (shown === undefined) return String(Number(si.toPrecision(enough)));
   if (shown.unit === null) return fixed(si, shown.decimals);
   return formatSI(si, `0.${'0'.repeat(shown.decimals)}`, shown.unit, as);
+}
+
+/** Small sizes of one slot with two digits each, in whichever of its units says the first of them shortest. */
+export function sizesInWords(slot: Slot, sizes: readonly number[]): readonly string[] {
+  const units = slot.shown.length === 0 ? [null] : slot.shown.map(({ unit }) => unit);
+  const texts = units.map((unit) => sizes.map((si) => sizeInWords(si, unit)));
+  return texts.reduce((best, one) => (one[0]!.length < best[0]!.length ? one : best));
+}
+
+function sizeInWords(si: number, unit: Unit | null): string {
+  const size = Number(significant(unit === null ? si : fromSIDifference(si, unit), 2));
+  return `${fixed(size, 12).replace(/\.?0+$/, '')} ${unit === null ? '' : displayUnit(unit.symbol)}`.trimEnd();
 }
 
 /** `0.036 in to 0.044 in`, `at least 0.036 in`, `at most 0.044 in`. Infinite ends are open. */

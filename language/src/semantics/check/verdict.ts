@@ -5,12 +5,19 @@ import type { CheckState } from '../plan/outcome.ts';
 import { difference, movementOf, reachOf, uncertaintyOf } from './question.ts';
 import type { Question, Side } from './question.ts';
 
+/** How wide the guard band is at each limit: nearer to it than that nothing can be said. Null on a side that is open. */
+export interface Guard {
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
 export interface Verdict {
   readonly state: CheckState;
   readonly value: number | null;
   readonly low: number | null;
   readonly high: number | null;
   readonly band: { readonly low: number; readonly high: number } | null;
+  readonly guard: Guard | null;
   /** The worst mark of all that was compared. */
   readonly mark: number;
 }
@@ -41,19 +48,17 @@ export function verdictOf(question: Question, axes: readonly Axis[], cell: numbe
   const marks = [value.mark[cell]!, low.mark[cell]!, high.mark[cell]!];
   const mark = Math.max(...marks);
   const figures = { value: shown(value, cell), low: shown(low, cell), high: shown(high, cell), mark };
-  if (marks.includes(Mark.absent)) return { ...figures, state: 'not-applicable', band: null };
-  if (value.mark[cell] === Mark.missing) return { ...figures, state: 'cannot-tell', band: null };
-  const out = isBelow(value.data[cell]!, low, cell) || isAbove(value.data[cell]!, high, cell);
-  if (out && isBeyond(question, axes, cell))
-    return { ...figures, state: 'out-of-limits', band: bandOf(value, axes, cell) };
-  if (mark === Mark.missing) return { ...figures, state: 'cannot-tell', band: bandOf(value, axes, cell) };
-  const state = isAtRisk(question, axes, cell)
-    ? 'at-risk'
-    : mark <= Mark.measured
-      ? 'holds-measured'
-      : 'holds-on-paper';
-  return { ...figures, state, band: bandOf(value, axes, cell) };
+  if (marks.includes(Mark.absent)) return { ...figures, ...unguarded, state: 'not-applicable' };
+  if (value.mark[cell] === Mark.missing) return { ...figures, ...unguarded, state: 'cannot-tell' };
+  const sides = sidesOf(question, axes, cell);
+  const told = { ...figures, band: bandOf(value, axes, cell), guard: guardOf(sides) };
+  if (sides.some(({ out }) => out) && sides.some(isBeyond)) return { ...told, state: 'out-of-limits' };
+  if (mark === Mark.missing) return { ...told, state: 'cannot-tell' };
+  if (sides.some(isNear)) return { ...told, state: 'at-risk' };
+  return { ...told, state: mark <= Mark.measured ? 'holds-measured' : 'holds-on-paper' };
 }
+
+const unguarded = { band: null, guard: null };
 
 function shown(side: Side, cell: number): number | null {
   const figure = side.data[cell]!;
@@ -81,39 +86,50 @@ function bandOf(value: Side, axes: readonly Axis[], cell: number): Verdict['band
 }
 
 interface SideStanding {
+  readonly side: 'low' | 'high';
   /** Beyond this limit as it was found. */
   readonly out: boolean;
   /** From the limit to the value with all that is unsure at its middle; below nought it is beyond. */
   readonly room: number;
   readonly u: number;
+  /** So much room surely holds, so much beyond is surely out. */
+  readonly guard: number;
   readonly slack: number;
 }
 
-function sidesOf({ value, low, high }: Question, axes: readonly Axis[], cell: number): readonly SideStanding[] {
+function sidesOf({ value, low, high, guard }: Question, axes: readonly Axis[], cell: number): readonly SideStanding[] {
   const at = movementOf(value, axes, cell);
-  return ([low, high] as const).flatMap((side): readonly SideStanding[] => {
-    const limit = side.data[cell]!;
+  const standing = (side: 'low' | 'high', limits: Side): readonly SideStanding[] => {
+    const limit = limits.data[cell]!;
     if (!Number.isFinite(limit)) return [];
-    const room = difference(at, movementOf(side, axes, cell));
-    const out = side === low ? isBelow(value.data[cell]!, low, cell) : isAbove(value.data[cell]!, high, cell);
-    return [{ out, room: side === low ? room.middle : -room.middle, u: uncertaintyOf(room), slack: slack(limit) }];
-  });
+    const apart = difference(at, movementOf(limits, axes, cell));
+    const out = side === 'low' ? isBelow(value.data[cell]!, low, cell) : isAbove(value.data[cell]!, high, cell);
+    const room = side === 'low' ? apart.middle : -apart.middle;
+    const u = uncertaintyOf(apart);
+    return [{ side, out, room, u, guard: guard * u, slack: slack(limit) }];
+  };
+  return [...standing('low', low), ...standing('high', high)];
 }
 
-/** Neither surely inside nor surely beyond. */
-function isAtRisk(question: Question, axes: readonly Axis[], cell: number): boolean {
-  return sidesOf(question, axes, cell).some(({ room, u, slack }) => u > 0 && room - question.guard * u < -slack);
+/** Not surely inside. */
+function isNear({ room, u, guard, slack }: SideStanding): boolean {
+  return u > 0 && room - guard < -slack;
 }
 
-/** Surely beyond one limit; where nothing is unsure, beyond is surely beyond. */
-function isBeyond(question: Question, axes: readonly Axis[], cell: number): boolean {
-  const sides = sidesOf(question, axes, cell);
-  return sides.some(({ out, room, u, slack }) => (u === 0 ? out : room + question.guard * u < -slack));
+/** Surely beyond; where nothing is unsure, beyond is surely beyond. */
+function isBeyond({ out, room, u, guard, slack }: SideStanding): boolean {
+  return u === 0 ? out : room + guard < -slack;
+}
+
+function guardOf(sides: readonly SideStanding[]): Guard | null {
+  if (!sides.some(({ u }) => u > 0)) return null;
+  const at = (wanted: 'low' | 'high'): number | null => sides.find(({ side }) => side === wanted)?.guard ?? null;
+  return { low: at('low'), high: at('high') };
 }
 
 /** A demand that is true or false: 1 holds. */
 export function verdictOfFlag(flag: number, mark: number): Verdict {
-  const figures = { value: null, low: null, high: null, band: null, mark };
+  const figures = { value: null, low: null, high: null, ...unguarded, mark };
   if (mark === Mark.absent) return { ...figures, state: 'not-applicable' };
   if (mark === Mark.missing) return { ...figures, state: 'cannot-tell' };
   if (flag === 0) return { ...figures, state: 'out-of-limits' };

@@ -13,6 +13,7 @@ import { sizeOf } from './cells.ts';
 import type { Figure } from './figures.ts';
 import { lastCut } from './history.ts';
 import type { Moment } from './moments.ts';
+import { holdsAt } from './warmth.ts';
 import { axesOf } from './workings.ts';
 import type { Workings } from './workings.ts';
 
@@ -112,7 +113,7 @@ export class PlanContext implements EvalContext {
   }
 
   readAt(id: SlotId, view: View): Tensor {
-    return this.ofReading(id, view, ({ source }) => source.temperature);
+    return this.ofReading(id, view, (figure) => holdsAt(this.desk, figure));
   }
 
   uncertainty(id: SlotId, view: View): Tensor {

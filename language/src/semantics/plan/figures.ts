@@ -2,7 +2,7 @@
  * All figures that count in one build, slot by slot, lowest first: its base's and its own. Knows who may speak where
  * (layer, order, fitted part, variant); computes no figure.
  */
-import type { Assignment, BuildBinding, HistoryBlock, Layer, PartFitted } from '../bind/binding.ts';
+import type { Assignment, BuildBinding, HistoryBlock, Instrument, Layer, PartFitted } from '../bind/binding.ts';
 import type { SlotId } from '../ir.ts';
 import type { MountId, Schema } from '../schema/schema.ts';
 
@@ -47,6 +47,8 @@ export class Given {
   readonly parts: readonly Fitted[];
   readonly absent: ReadonlySet<MountId>;
   readonly depth: number;
+  /** A variant sees those of its base as well. */
+  readonly instruments: ReadonlyMap<string, Instrument>;
   private readonly bySlot = new Map<
     SlotId,
     { readonly specified: readonly Figure[]; readonly history: readonly Figure[] }
@@ -58,6 +60,7 @@ export class Given {
   constructor(binding: BuildBinding) {
     const chain = chainOf(binding);
     this.depth = chain.length - 1;
+    this.instruments = new Map(chain.flatMap((link) => [...link.instruments]));
     this.blocks = chain.flatMap((link, depth) => link.history.map((block) => ({ ...block, depth })));
     const parts = chain.map((link, depth) => new Map(link.parts.map((part) => [part.id, { ...part, depth }])));
     this.parts = parts.flatMap((own) => [...own.values()]).sort(byFitting);

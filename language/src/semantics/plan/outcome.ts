@@ -12,6 +12,9 @@ export type CheckState =
   'holds-measured' | 'holds-on-paper' | 'at-risk' | 'out-of-limits' | 'accepted' | 'cannot-tell' | 'not-applicable';
 export type Severity = 'error' | 'warning' | 'advice' | 'hint';
 
+/** A reading that was not taken at 20 °C: brought there, from what it was as read (null where other readings were); or left as it was read. */
+export type ReadWarm = { readonly is: 'brought'; readonly asRead: number | null } | { readonly is: 'left' };
+
 export interface SlotOutcome {
   readonly slot: Slot;
   readonly axes: readonly Axis[];
@@ -21,11 +24,14 @@ export interface SlotOutcome {
   /** Whose figure each cell is; `formula` for a derive or a computed default. */
   layerOf(cell: number, view: View): Layer | 'formula' | null;
   sourceOf(cell: number, view: View): Assignment | null;
+  /** Null where the reading needed nothing, or where there is none. */
+  warmOf(cell: number, view: View): ReadWarm | null;
   /** All that was said of the cell, lowest first: what the hover and `explain` show as steps. */
   historyOf(cell: number): readonly {
     readonly layer: Layer | 'formula';
     readonly value: number;
     readonly source: Assignment | null;
+    readonly warm: ReadWarm | null;
     readonly speaks: boolean;
   }[];
   /** Worst case from tolerances of what it is made of; null where nothing has a tolerance. One a cell. */
@@ -43,6 +49,8 @@ export interface CheckCell {
   readonly high: number | null;
   /** Reading and order both tolerated: the band the value may lie in. */
   readonly band: { readonly low: number; readonly high: number } | null;
+  /** How wide the guard band is at each limit; null where nothing is unsure. */
+  readonly guard: { readonly low: number | null; readonly high: number | null } | null;
   /** Paths with cells of what is missing, for cannot-tell. */
   readonly missing: readonly MissingInput[];
   readonly accept: AcceptGiven | null;

@@ -11,10 +11,11 @@ import type { Circle } from './circles.ts';
 import { isGivenOutsideLibrary } from './outside-library.ts';
 import type { Figure } from './figures.ts';
 import type { Node } from './memo.ts';
-import type { Outcome, PlanProblem, SlotOutcome, ValueState } from './outcome.ts';
+import type { Outcome, PlanProblem, ReadWarm, SlotOutcome, ValueState } from './outcome.ts';
 import type { Plan } from './run.ts';
 import { axesWithoutLanes, rootSumSquare, worstCase } from './sensitivities.ts';
 import { layerOf } from './sources.ts';
+import { warmthOf } from './warmth.ts';
 import { Speaker } from './workings.ts';
 
 export function outcomeOf(plan: Plan): Outcome {
@@ -97,6 +98,14 @@ class SlotFigures implements SlotOutcome {
     return this.plan.sourceAt(this.slot.id, this.speakerOf(cell, view))?.source ?? null;
   }
 
+  warmOf(cell: number, view: View): ReadWarm | null {
+    const { value } = this.nodes[view];
+    const figure = this.plan.sourceAt(this.slot.id, this.speakerOf(cell, view));
+    return figure === null
+      ? null
+      : warmAt(this.plan, figure, this.slot, figureAt(value, this.axes, cell), this.axes, cell);
+  }
+
   historyOf(cell: number): readonly Step[] {
     return historyOf(this.plan, this.slot, this.axes, cell);
   }
@@ -130,7 +139,9 @@ function historyOf(plan: Plan, slot: Slot, axes: readonly Axis[], cell: number):
   const steps: Step[] = [];
   const push = (layer: Layer | 'formula', value: Value, source: Figure | null, speaks: boolean): void => {
     const figure = figureAt(value, axes, cell);
-    if (figure !== null) steps.push({ layer, value: figure, source: source?.source ?? null, speaks });
+    if (figure === null) return;
+    const warm = source === null ? null : warmAt(plan, source, slot, figure, axes, cell);
+    steps.push({ layer, value: figure, source: source?.source ?? null, warm, speaks });
   };
   if (slot.formula !== null)
     push(
@@ -151,6 +162,22 @@ function historyOf(plan: Plan, slot: Slot, axes: readonly Axis[], cell: number):
   });
   if (speaker <= Speaker.made) push('measured', node.value, plan.sourceAt(slot.id, speaker), true);
   return steps;
+}
+
+/** As it was read, where the reading is one of this slot. */
+function warmAt(
+  plan: Plan,
+  figure: Figure,
+  slot: Slot,
+  value: number | null,
+  axes: readonly Axis[],
+  cell: number,
+): ReadWarm | null {
+  const warmth = warmthOf(plan, figure);
+  if (warmth?.is !== 'brought') return warmth;
+  if (value === null || figure.source.slot !== slot.id) return { is: 'brought', asRead: null };
+  const { factor } = warmth;
+  return { is: 'brought', asRead: value / factor.data[cellsFrom(factor.axes, axes)[cell]!]! };
 }
 
 /** Null where the value has none there. */

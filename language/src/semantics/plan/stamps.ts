@@ -2,6 +2,7 @@
  * What is given to a slot, in one line of text: equal stamps mean equal figures in equal cells, whatever file, line or
  * syntax tree they stand in.
  */
+import { describe } from '@thou/shared/dimension/dimension';
 import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
 import type { Assignment, BuildBinding } from '../bind/binding.ts';
@@ -80,6 +81,10 @@ export function wholeStamp({ given, binding }: { readonly given: Given; readonly
   return JSON.stringify([
     given.blocks.map(({ kind, date, depth, instrument }) => [kind, date, depth, instrument]),
     [...given.absent],
-    instruments.map(([name, { resolution, uncertainty, calibrated }]) => [name, resolution, uncertainty, calibrated]),
+    instruments.map(([name, { origin: _, measure, ...figures }]) => [
+      name,
+      figures,
+      measure && describe(measure.dimension),
+    ]),
   ]);
 }

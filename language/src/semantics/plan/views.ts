@@ -13,6 +13,7 @@ import { asItCame, laidAlong, nothing, sized, specification } from './layers.ts'
 import type { Laid } from './layers.ts';
 import { asRead, Layout, overBare } from './layout.ts';
 import type { Moment } from './moments.ts';
+import { atReference } from './warmth.ts';
 import { settledAxes, Speaker } from './workings.ts';
 import type { Workings } from './workings.ts';
 
@@ -46,7 +47,8 @@ function figureAlone(workings: Workings, slot: Slot, index: number): Laid {
   // asked for on behalf of a plan before an edit that took the figure away
   if (figure === undefined) return nothing(workings, slot);
   const moment = workings.clock.at('measured', figure.block!);
-  return { value: workings.run(figure.source.value, moment, slot, figure), sources: null };
+  const value = workings.run(figure.source.value, moment, slot, figure);
+  return { value: atReference(workings, figure, value), sources: null };
 }
 
 /** What `measured by` says, from readings alone. */

@@ -164,6 +164,15 @@ const history = {
   'reading.disagrees': advice(
     '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
   ),
+  'reading.calibration': advice(
+    'The calibration of {instrument} counted until {expires}; this reading is of {date}. Have it calibrated, and read again.',
+  ),
+  'reading.instrument': advice(
+    'What {instrument} can tell apart is a {shows}, and {path} is a {is}: it is not counted here. Name what the figure was read with, or write ± with it.',
+  ),
+  'reading.coarse': advice(
+    'The steps of {instrument}, {step}, are coarse for {path}: it has {width} from limit to limit. Steps of {due} or less would do.',
+  ),
   cycle: hint('Give one of {names}: each is worked out from the others.'),
 } as const;
 

@@ -89,8 +89,8 @@ function keptTogether(plan: Plan, expects: readonly ExpectGiven[]): CheckOutcome
   const expect: ExpectGiven = { ...first!, text, demand: { ...first!.demand, comparisons } };
   const draft = draftOfExpect(expect, comparisons, new Map());
   const judged = judge(plan, draft, []);
-  const cells = judged.verdicts.map(({ state, value, low, high, band }, cell) => {
-    return { places: placesOf(cell, judged.axes), state, value, low, high, band, missing: [], accept: null };
+  const cells = judged.verdicts.map(({ state, value, low, high, band, guard }, cell) => {
+    return { places: placesOf(cell, judged.axes), state, value, low, high, band, guard, missing: [], accept: null };
   });
   return {
     id: draft.id,
