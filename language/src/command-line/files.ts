@@ -10,12 +10,13 @@ import {
   noPackage,
   objectionTo,
   packagedPath,
-  packagesFolder,
+  packagesFolders,
   refusals,
   tooLarge,
   type Packaged,
 } from '../semantics/written-paths.ts';
 import { isLibraryFile, libraryFileName } from './library.ts';
+import { entryOf } from './packages.ts';
 import { Refusal } from './refusal.ts';
 
 type Resolved = ReturnType<Host['resolve']>;
@@ -61,8 +62,10 @@ export class JobFiles implements Host {
   /** From the nearest folder of packages, upward but not out of the root. */
   private resolvePackage(from: string, { name, file }: Packaged): Resolved {
     for (let folder = dirname(fileURLToPath(from)); this.holds(folder); folder = dirname(folder)) {
-      const modules = join(folder, packagesFolder);
-      if (existsSync(join(modules, name))) return this.admitted(join(modules, name, file));
+      for (const modules of packagesFolders) {
+        const home = join(folder, modules, name);
+        if (existsSync(home)) return this.admitted(join(home, file ?? entryOf(home, (at) => this.holds(at))));
+      }
       if (this.roots.includes(folder)) break;
     }
     return { problem: 'not-found', why: noPackage };

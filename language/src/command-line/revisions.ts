@@ -8,8 +8,8 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { caps } from '@thou/shared/limits';
 import type { Commit } from '@thou/shared/protocol-checks';
 import type { Host } from '../semantics/project.ts';
-import { mostBytesOf, objectionTo, refusals, tooLarge } from '../semantics/written-paths.ts';
-import { decoded } from './files.ts';
+import { mostBytesOf, objectionTo, packagesFolders, refusals, tooLarge } from '../semantics/written-paths.ts';
+import { decoded, JobFiles } from './files.ts';
 import { Refusal } from './refusal.ts';
 
 const patience = 20_000;
@@ -18,21 +18,25 @@ const settings = ['core.fsmonitor=false', 'core.hooksPath=/dev/null', 'protocol.
 export class RevisionFiles implements Host {
   readonly root: string;
   private readonly commit: string;
+  /** Packages are not kept with a revision: those that are installed now are read. */
+  private readonly installed: JobFiles;
   private readonly texts = new Map<string, string | undefined>();
 
   /** `root`: the top of the repository. Throws a refusal where it has no such revision. */
   constructor(root: string, revision: string) {
     this.root = root;
     this.commit = commitOf(root, revision);
+    this.installed = new JobFiles(root);
   }
 
   read(uri: string): string | undefined {
+    if (this.isInstalled(uri)) return this.installed.read(uri);
     if (!this.texts.has(uri)) this.texts.set(uri, this.readAnew(uri));
     return this.texts.get(uri);
   }
 
   resolve(from: string, path: string): ReturnType<Host['resolve']> {
-    if (path.startsWith('package:')) return { problem: 'not-found', why: 'packages are not kept with a revision' };
+    if (this.isInstalled(from) || path.startsWith('package:')) return this.installed.resolve(from, path);
     const objection = objectionTo(path);
     if (objection !== null) return { problem: 'refused', why: objection };
     const way = posix.normalize(posix.join(posix.dirname(this.wayTo(from)), path));
@@ -45,6 +49,12 @@ export class RevisionFiles implements Host {
     if (found.size > most) return { problem: 'refused', why: tooLarge(most) };
     if (this.read(uri) === undefined) return { problem: 'refused', why: refusals.noText };
     return { uri };
+  }
+
+  private isInstalled(uri: string): boolean {
+    return this.wayTo(uri)
+      .split('/')
+      .some((step) => packagesFolders.some((folder) => folder === step));
   }
 
   /** From the top of the repository, with strokes forward. */

@@ -1,9 +1,12 @@
 // Which part stands on which mount, cell by cell. Knows the binding, not the parts' figures.
+import type { AstNode } from 'langium';
+import { docOf } from '../grammar/file.ts';
 import type { Axis } from '../semantics/evaluate/value.ts';
 import type { BuildBinding, Layer, PartFitted } from '../semantics/bind/binding.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import type { Mount } from '../semantics/schema/schema.ts';
 import { cellCount, placesOf } from './cells.ts';
+import { sourceLine } from './place.ts';
 import { namesPlace } from './typed.ts';
 
 export interface Fitted {
@@ -23,6 +26,11 @@ const layers: readonly Layer[] = [
   'machining',
   'measured',
 ];
+
+/** What a part says that its figures are from: the `Source:` above it, such as its maker's data sheet with the date. */
+export function sheetOfPart(declared: AstNode): string {
+  return (sourceLine(docOf(declared)) ?? '').replace(/\.$/, '');
+}
 
 /** Mounts on which a named part is fitted, in the order of the schema. */
 export function fittedParts({ binding, axes }: Outcome): Fitted[] {

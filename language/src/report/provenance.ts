@@ -4,8 +4,9 @@ import { fixed } from '@thou/shared/number/format';
 import type { Assignment, Layer } from '../semantics/bind/binding.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, ReadWarm, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { sheetOfPart } from './parts.ts';
 import { withUnit, wordOf } from './figures.ts';
-import { placeInWords, words } from './place.ts';
+import { enclosing, placeInWords, words } from './place.ts';
 import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
 import { showingsIn, showingsOf } from './units.ts';
@@ -55,6 +56,7 @@ function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, 
   const parts = [
     layerWords[layer],
     source.whose,
+    layer === 'part' ? sheetOf(source) : '',
     source.date && `on ${source.date}`,
     source.hand && `by ${source.hand}`,
     source.instrument && `with ${words(source.instrument)}`,
@@ -63,6 +65,11 @@ function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, 
   ].filter((part) => part !== null && part !== '' && part !== undefined);
   const place = placeInWords(files.placeOf(source.origin));
   return [...new Set(parts)].join(', ') + (place === '' ? '' : ` (${place})`);
+}
+
+function sheetOf({ origin }: Assignment): string {
+  const part = enclosing(origin.at, 'Part');
+  return part ? sheetOfPart(part) : '';
 }
 
 /** All that was said of the cell, lowest first; the one that speaks is marked. */

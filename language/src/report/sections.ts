@@ -6,7 +6,8 @@ import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outco
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import type { LibraryText } from '../semantics/project.ts';
 import { cellCount } from './cells.ts';
-import { fittedParts } from './parts.ts';
+import type { PartFitted } from '../semantics/bind/binding.ts';
+import { fittedParts, sheetOfPart } from './parts.ts';
 import { slotsIn } from '../semantics/reads.ts';
 import { capitalised, docText, words } from './place.ts';
 import type { Files } from './place.ts';
@@ -165,8 +166,14 @@ function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Sc
   return parts
     .filter(({ mount }) => topMount(schema, mount.id) === top)
     .map(({ mount, parts: fitted }) => {
-      const names = [...new Set(fitted.map((part) => part?.part ?? 'none named'))].join(', ');
+      const names = [...new Set(fitted.map((part) => (part ? nameWithSheet(part) : 'none named')))].join(', ');
       const within = mount === top ? 'part' : mount.path.slice(top.path.length + 1).replaceAll('.', ' ');
       return `${capitalised(words(within))}: ${names}`;
     });
+}
+
+/** `HF-6 (data sheet 12 of 2026-01-15)`, as the part says above itself. */
+function nameWithSheet({ part, declared }: PartFitted): string {
+  const sheet = sheetOfPart(declared);
+  return sheet === '' ? part : `${part} (${sheet})`;
 }

@@ -32,18 +32,27 @@ export function objectionTo(path: string): string | null {
 
 export interface Packaged {
   readonly name: string;
-  readonly file: string;
+  /** Inside the package; null where the package itself says which. */
+  readonly file: string | null;
 }
 
-/** `package:NAME/file` in its parts, or why it leads nowhere; null for a path that names no package. */
+/** `package:NAME/file` or `package:NAME` in its parts, or why it leads nowhere; null for a path that names no package. */
 export function packagedPath(path: string): Packaged | { readonly why: string } | null {
   const [, rest] = /^package:(.*)$/s.exec(path) ?? [];
   if (rest === undefined) return null;
-  const [, name, file] = /^((?:@[\w-][\w.-]*\/)?[\w-][\w.-]*)\/(.+)$/s.exec(rest) ?? [];
-  if (name === undefined || file === undefined) return { why: 'after "package:" stand a name, a stroke and a file' };
-  const why = objectionTo(file) ?? (file.split('/').includes('..') ? 'it leads out of its package' : null);
-  return why === null ? { name, file } : { why };
+  const [, name, file] = /^((?:@[\w-][\w.-]*\/)?[\w-][\w.-]*)(?:\/(.+))?$/s.exec(rest) ?? [];
+  if (name === undefined) return { why: 'after "package:" stands a name, and behind a stroke a file of it' };
+  const why = file === undefined ? null : objectionInside(file);
+  return why === null ? { name, file: file ?? null } : { why };
 }
 
-export const packagesFolder = 'thou_modules';
-export const noPackage = `no ${packagesFolder} folder above this file holds it`;
+/** Of a path inside a package. */
+export function objectionInside(file: string): string | null {
+  return objectionTo(file) ?? (file.split('/').includes('..') ? 'it leads out of its package' : null);
+}
+
+/** Where packages lie: a folder of the job's own, and the one that npm fills. */
+export const packagesFolders = ['thou_modules', 'node_modules'] as const;
+/** The file of a package that stands for all of it, where its package.json names no other under "thou". */
+export const packageEntry = 'index.thou';
+export const noPackage = `no ${packagesFolders.join(' or ')} folder above this file holds it`;

@@ -6,7 +6,8 @@ import {
   noPackage,
   objectionTo,
   packagedPath,
-  packagesFolder,
+  packageEntry,
+  packagesFolders,
   refusals,
   tooLarge,
   type Packaged,
@@ -104,8 +105,10 @@ export class ClientDisk implements Disk {
     const roots = this.rootsFor(Utils.dirname(from));
     let folder = Utils.dirname(from);
     while (roots.some((root) => isInside(folder, root))) {
-      const found = this.admitted(Utils.joinPath(folder, packagesFolder, name, file), roots);
-      if ('uri' in found || found.problem === 'refused') return found;
+      for (const modules of packagesFolders) {
+        const found = this.admitted(Utils.joinPath(folder, modules, name, file ?? packageEntry), roots);
+        if ('uri' in found || found.problem === 'refused') return found;
+      }
       if (Utils.dirname(folder).path === folder.path) break;
       folder = Utils.dirname(folder);
     }

@@ -282,6 +282,7 @@ export class Build {
       mount: this.world.mountId(mount),
       selector: this.selector(at),
       part: `part ${id}`,
+      declared: place(`part ${id}`).at,
       layer,
       order: id,
       origin: place(`part ${id}`),

@@ -45,6 +45,8 @@ export interface PartFitted {
   readonly mount: MountId;
   readonly selector: Selector;
   readonly part: string;
+  /** The statement that says what the part is. */
+  readonly declared: AstNode;
   readonly layer: Layer;
   readonly order: number;
   readonly origin: Origin;

@@ -113,6 +113,7 @@ function fitPart(seen: PartSeen, mount: MountId, at: ast.Expr, place: Place): vo
     mount,
     selector,
     part: seen.item.name,
+    declared: seen.item,
     layer: place.layer,
     order: into.nextOrder(),
     origin: { uri: place.uri, at },
