@@ -45,7 +45,7 @@ function limitOwner({ kind, limitFrom }: CheckOutcome): string {
 
 /** A size asked for stands where it was ordered or specified. */
 function limitOrigin(outcome: Outcome, { kind, slot, limitFrom }: CheckOutcome): Origin | null {
-  const asked = kind === 'to-size' && outcome.slots.find((one) => one.slot === slot);
+  const asked = kind === 'to-size' && slot !== null && outcome.slots[slot.id];
   return (asked && asked.sourceOf(0, 'ordered')?.origin) || (limitFrom?.origin ?? null);
 }
 

@@ -91,11 +91,23 @@ function listUnit(at: AstNode): string | null {
   return null;
 }
 
+interface UnitsWritten {
+  readonly unit: string;
+  readonly to: string | null;
+}
+const unitsIn = new WeakMap<AstNode, UnitsWritten | null>();
+
 /** The first unit written in a piece of text, and the one behind `->` of a curve: what its figures are thought in. */
-export function unitsWritten(
-  at: AstNode | null | undefined,
-): { readonly unit: string; readonly to: string | null } | null {
+export function unitsWritten(at: AstNode | null | undefined): UnitsWritten | null {
   if (!at) return null;
+  const known = unitsIn.get(at);
+  if (known !== undefined) return known;
+  const found = firstUnit(at);
+  unitsIn.set(at, found);
+  return found;
+}
+
+function firstUnit(at: AstNode): UnitsWritten | null {
   const { unit, to } = at as { unit?: unknown; to?: unknown };
   if (typeof unit === 'string') return { unit, to: typeof to === 'string' ? to : null };
   for (const [key, inner] of Object.entries(at)) {

@@ -8,6 +8,7 @@ import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
 import { Grounds, sameKey, type Asked, type Reading } from './grounds.ts';
 import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
+import { once } from './once.ts';
 import type { PlannedLater } from './plan/later.ts';
 import type { Names } from './problems/names.ts';
 import { Places, type Problem } from './problems/places.ts';
@@ -59,17 +60,19 @@ export interface FileResult {
 export class Project {
   private readonly host: Host;
   private readonly library: LibraryText;
+  private readonly libraryUris: ReadonlySet<string>;
   private readonly files = new Map<string, SourceFile>();
-  private readonly librarySources: readonly SourceFile[];
   private readonly reading: Reading;
   private readonly grounds: Grounds;
   private readonly builds = new Map<string, Builds>();
+  /** Read when somebody first asks: what is wrong with a text itself is known without. */
+  private readonly librarySources: () => ReadonlyMap<string, SourceFile>;
 
   constructor(host: Host, library: LibraryText) {
     this.host = host;
     this.library = library;
-    this.librarySources = sourcesOf(library);
-    for (const source of this.librarySources) this.files.set(source.uri, source);
+    this.libraryUris = new Set(library.files.map(({ uri }) => uri));
+    this.librarySources = once(() => new Map(sourcesOf(library).map((source) => [source.uri, source])));
     this.reading = readingThrough(host);
     this.grounds = new Grounds(library.root, library.edition, this.reading);
   }
@@ -81,8 +84,7 @@ export class Project {
 
   /** The file as it is now, block by block from before where its text has not changed. */
   source(uri: string): SourceFile | undefined {
-    const ofLibrary = this.librarySources.find((source) => source.uri === uri);
-    if (ofLibrary) return ofLibrary;
+    if (this.libraryUris.has(uri)) return this.librarySources().get(uri);
     const text = this.host.read(uri);
     if (text === undefined) return undefined;
     const known = this.files.get(uri);
@@ -98,7 +100,7 @@ export class Project {
     const report = new Report();
     const scope = scopeOf(
       start,
-      this.librarySources,
+      [...this.librarySources().values()],
       { file: (at) => this.source(at), resolve: (from, path) => this.host.resolve(from, path) },
       report,
     );
@@ -134,7 +136,7 @@ export class Project {
   /** As `forget`, and its tree too: of many files that are looked at once, one is held at a time. */
   leave(uri: string): void {
     this.forget(uri);
-    if (!this.librarySources.some((source) => source.uri === uri)) this.files.delete(uri);
+    this.files.delete(uri);
   }
 
   private buildsOf(uri: string): Builds {

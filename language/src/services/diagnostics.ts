@@ -83,6 +83,14 @@ export function diagnosticsOf(
   return [...said.map(({ diagnostic }) => diagnostic), ...countOf(more)];
 }
 
+/** Of the text alone, without what its words mean. */
+export function ofText(workspace: Workspace, uri: string, reader: Reader, settings: SettingValues): Diagnostic[] {
+  const source = workspace.source(uri);
+  if (!source || isLeftOut(workspace, uri, settings)) return [];
+  const found = new Places((at) => workspace.source(at)).ofText(source);
+  return found.slice(0, settings['findings.most']).map((problem) => diagnosticOf(problem, workspace, reader));
+}
+
 /** The same with what each is about. `more`: how many are left out. */
 export function saidOf(
   workspace: Workspace,

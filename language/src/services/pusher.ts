@@ -6,6 +6,8 @@ import type { Workspace } from './workspace.ts';
 export interface Outlet {
   /** What is left to do before everything can be said of the file. */
   pieces(uri: string): readonly (() => void)[];
+  /** What is wrong with the text itself: known before anything it rests on is read. */
+  glance(uri: string): Diagnostic[];
   /** What can be said of it now. */
   look(uri: string): Diagnostic[];
   /** Sends; `version` is that of the open document. */
@@ -39,6 +41,8 @@ export class Pusher {
   private readonly begun = new Map<string, number>();
   /** Something else than all was said last. */
   private readonly partly = new Set<string>();
+  /** Open files whose text was looked at by itself. */
+  private readonly glanced = new Set<string>();
   private running = false;
   private others = false;
   private wake: (() => void) | null = null;
@@ -72,6 +76,7 @@ export class Pusher {
   closed(uri: string): void {
     this.recent.delete(uri);
     this.showing.delete(uri);
+    this.glanced.delete(uri);
     if (!this.workspace.isKnown(uri)) this.clear(uri);
     this.changed(uri);
   }
@@ -114,7 +119,7 @@ export class Pusher {
     if (this.stopped) return;
     const uri = [...this.recent].reverse().find((one) => this.showing.has(one)) ?? first(this.showing);
     if (uri !== undefined) {
-      if (this.isReady(uri, true)) {
+      if (!this.saysAtAGlance(uri) && this.isReady(uri, true)) {
         this.showing.delete(uri);
         this.say(uri);
       }
@@ -137,7 +142,7 @@ export class Pusher {
       this.begun.set(uri, done);
       // ever more rarely: what is said is laid out anew each time
       const isDue = this.said.has(uri) ? shows && done === 1 : Number.isInteger(Math.log2(done));
-      if (isDue) this.sayMeanwhile(uri);
+      if (isDue) this.sayMeanwhile(uri, this.outlet.look(uri));
       return false;
     } catch (problem) {
       this.outlet.failed(uri, problem);
@@ -190,9 +195,23 @@ export class Pusher {
     this.wake = this.outlet.later(() => this.nextUnseen());
   }
 
-  private sayMeanwhile(uri: string): void {
+  /** A file that was just opened: slips in the text need not wait for its meaning. True where there were some. */
+  private saysAtAGlance(uri: string): boolean {
+    if (this.glanced.has(uri) || this.said.has(uri)) return false;
+    this.glanced.add(uri);
+    try {
+      const slips = this.outlet.glance(uri);
+      if (slips.length > 0) this.sayMeanwhile(uri, slips);
+      return slips.length > 0;
+    } catch (problem) {
+      this.outlet.failed(uri, problem);
+      return false;
+    }
+  }
+
+  private sayMeanwhile(uri: string, diagnostics: Diagnostic[]): void {
     this.partly.add(uri);
-    this.publish(uri, this.outlet.look(uri));
+    this.publish(uri, diagnostics);
   }
 
   private say(uri: string): void {

@@ -1,7 +1,7 @@
 // What is told of a file at a time: all that is known, and of builds that are still being worked out what was told of them before.
 import type { Diagnostic } from 'vscode-languageserver';
 import type { SettingValues } from '@thou/shared/settings';
-import { countOf, saidOf, type Reader } from './diagnostics.ts';
+import { countOf, ofText, saidOf, type Reader } from './diagnostics.ts';
 import { LastSaid, type Laid } from './last-said.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -17,6 +17,11 @@ export class Telling {
     this.workspace = workspace;
     this.reader = reader;
     this.settingsOf = settingsOf;
+  }
+
+  /** What is wrong with the text itself. */
+  ofText(uri: string): Diagnostic[] {
+    return ofText(this.workspace, uri, this.reader, this.settingsOf(uri));
   }
 
   diagnosticsOf(uri: string): Diagnostic[] {

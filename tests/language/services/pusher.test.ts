@@ -14,6 +14,8 @@ let told: string[];
 let found: (uri: string) => string;
 /** What is left to do of a file. */
 let pieces: Map<string, (() => void)[]>;
+/** Files with a slip in the text itself. */
+let slipped: Set<string>;
 let workspace: Workspace;
 let pusher: Pusher;
 
@@ -21,6 +23,7 @@ beforeEach(() => {
   waiting = [];
   told = [];
   pieces = new Map();
+  slipped = new Set();
   found = (uri) => workspace.read(uri) ?? '';
   workspace = workspaceOf({
     'shelf.thou': shelf,
@@ -31,6 +34,7 @@ beforeEach(() => {
   });
   pusher = new Pusher(workspace, {
     pieces: (uri) => pieces.get(uri) ?? [],
+    glance: (uri) => (slipped.has(uri) ? [{ message: 'a slip' } as Diagnostic] : []),
     look: (uri) => [{ message: found(uri) } as Diagnostic],
     publish: (uri, diagnostics) => void told.push(`${uri.slice(8, -5)}${diagnostics.length === 0 ? ' cleared' : ''}`),
     said: () => {},
@@ -89,6 +93,20 @@ test('what is first heard of a file is said while the rest is done, an edit betw
   expect(told).toEqual(['a']); // what is heard first, then nothing until all is known again
   open('b');
   expect(run()).toEqual(['a', 'b', 'a', 'settled']);
+});
+
+test('slips in a text that was just opened are said before anything else is looked at, once', () => {
+  slipped.add(at('a'));
+  open('a');
+  waiting.shift()?.work();
+  expect(told).toEqual(['a']);
+  expect(run()).toEqual(['a', 'a', 'settled']);
+  pusher.changed(at('a'));
+  expect(run()).toEqual(['a', 'settled']);
+  pusher.closed(at('a'));
+  run(true);
+  open('a');
+  expect(run()).toEqual(['a', 'settled']); // what was said of it stands already
 });
 
 test('closed for good while only a part of it was said: that part is cleared', () => {
