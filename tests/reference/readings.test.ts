@@ -229,3 +229,22 @@ describe('guard bands of what is too close to call', () => {
     expect(near('', '4.1215').text).not.toContain('Guard');
   });
 });
+
+describe('a big end 0.002 mm under its least clearance', () => {
+  const tight = (uncertainty: string): string =>
+    runEdited(
+      engine(
+        `layout: single
+rod { big-end-housing: 37.01 mm, shell: 1.492 mm }
+rod-clearance-limits: 0.028..0.045 mm
+measured on 2026-04-11 { crank.rod-journal: [33.998] mm with mic\nrod.big-end-housing: [37.008] mm with ring-gauge }`,
+        `part mic: Instrument { resolution: 0.001 mm, uncertainty: ${uncertainty}, calibrated: 2026-01-20 }
+part ring-gauge: Instrument { resolution: 0.001 mm, uncertainty: ${uncertainty}, calibrated: 2026-01-20 }`,
+      ),
+    ).builds[0]!.check('rod-oil-clearance').state;
+  // common practice, no source: 0.001 mm for what compares with blocks and a ring near the size, 0.003 mm for a micrometer over its travel
+  test('is surely out with gauges that compare, too close to call with a micrometer over its whole travel', () => {
+    expect(tight('0.001 mm')).toBe('out-of-limits');
+    expect(tight('0.003 mm')).toBe('at-risk');
+  });
+});

@@ -81,10 +81,6 @@ export function wholeStamp({ given, binding }: { readonly given: Given; readonly
   return JSON.stringify([
     given.blocks.map(({ kind, date, depth, instrument }) => [kind, date, depth, instrument]),
     [...given.absent],
-    instruments.map(([name, { origin: _, measure, ...figures }]) => [
-      name,
-      figures,
-      measure && describe(measure.dimension),
-    ]),
+    instruments.map(([, one]) => ({ ...one, origin: null, measure: one.measure && describe(one.measure.dimension) })),
   ]);
 }
