@@ -7,6 +7,7 @@ import {
   TextDocumentContentRequest,
   type ClientCapabilities,
   type Connection,
+  type Diagnostic,
   type InitializeParams,
   type InitializeResult,
 } from 'vscode-languageserver';
@@ -15,7 +16,7 @@ import { buildStatusMethod, type AskedAtStart, type BuildStatus } from '@thou/sh
 import { Addresses, namesIn, virtualLibrary } from './addresses.ts';
 import { buildStandings } from './build-status.ts';
 import { initializeResult, showsVirtualTexts } from './capabilities.ts';
-import { diagnosticsOf, piecesOf } from './diagnostics.ts';
+import { piecesOf } from './diagnostics.ts';
 import { Disks, readerOf } from './disks.ts';
 import { Documents } from './documents.ts';
 import type { Environment, Guide } from './environment.ts';
@@ -26,6 +27,7 @@ import { Pusher } from './pusher.ts';
 import { refresh } from './refresh.ts';
 import { serve, trailOf } from './requests.ts';
 import { Settings } from './settings.ts';
+import { Telling } from './telling.ts';
 import { Workspace } from './workspace.ts';
 
 /** Serves one editor until the connection ends. */
@@ -90,7 +92,8 @@ class Server {
       pages: this.asked?.pages ?? environment.pages,
       spelled: (uri: string) => addresses.outward(uri),
     };
-    const publish = (uri: string, diagnostics: ReturnType<typeof diagnosticsOf>, version: number | undefined): void => {
+    const telling = new Telling(workspace, reader, settingsOf);
+    const publish = (uri: string, diagnostics: Diagnostic[], version: number | undefined): void => {
       void connection.sendDiagnostics({
         uri: addresses.outward(uri),
         diagnostics,
@@ -99,7 +102,8 @@ class Server {
     };
     return new Pusher(workspace, {
       pieces: (uri) => piecesOf(workspace, uri, settingsOf(uri)),
-      look: (uri) => diagnosticsOf(workspace, uri, reader, settingsOf(uri)),
+      glance: (uri) => telling.ofText(uri),
+      look: (uri) => telling.diagnosticsOf(uri),
       publish,
       said: (uri) => {
         if (this.asked?.buildStatus === true && workspace.isOpen(uri)) this.tellStatus(uri);
@@ -107,6 +111,7 @@ class Server {
       versionOf: (uri) => documents.versionOf(addresses.outward(uri)),
       settled: (others) => others && refresh(connection, client, this.result.capabilities),
       failed: (uri, problem) => {
+        telling.forget(uri);
         workspace.project.forget(uri);
         connection.console.error(`Looking at ${uri} failed inside: ${trailOf(problem)}`);
       },
