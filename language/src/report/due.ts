@@ -1,6 +1,7 @@
 // Readings that are due, those of one figure told together. Knows no layout.
 import type { MissingInput, Outcome } from '../semantics/plan/outcome.ts';
 import { cellsInWords, placesOf } from './cells.ts';
+import { overtakenBy } from './read-again.ts';
 
 export interface Due {
   readonly path: string;
@@ -23,7 +24,7 @@ export function duesOf(
     { path: string; slot: number; why: string; cells: Set<number>; settles: Set<string> }
   >();
   for (const { input, settles } of wanted) {
-    const why = whyDue(input);
+    const why = whyDue(outcome, input);
     const key = `${input.path}\n${why}`;
     const group = groups.get(key) ?? { path: input.path, slot: input.slot, why, cells: new Set(), settles: new Set() };
     groups.set(key, group);
@@ -37,6 +38,8 @@ export function duesOf(
   });
 }
 
-function whyDue({ why, stale }: MissingInput): string {
-  return why ?? (stale ? 'cut since it was measured' : '');
+function whyDue(outcome: Outcome, { why, stale, slot, cell }: MissingInput): string {
+  if (why !== null || !stale) return why ?? '';
+  const by = overtakenBy(outcome, slot, cell);
+  return by === '' ? 'cut since it was measured' : `cut since it was measured (${by})`;
 }

@@ -6,6 +6,7 @@ import type {
   BuildResult,
   CheckResult,
   LimitsCell,
+  ReadAgainResult,
   SheetResult,
   TaskResult,
   ToMeasureResult,
@@ -13,7 +14,7 @@ import type {
   ValueResult,
 } from '@thou/shared/result/contract';
 import type { Axis } from '../semantics/evaluate/value.ts';
-import type { CheckCell, CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
+import type { CheckCell, CheckOutcome, Outcome, Overtaken } from '../semantics/plan/outcome.ts';
 import { settlingFirst } from '../semantics/due/settling.ts';
 import type { Due } from '../semantics/due/settling.ts';
 import { toDo } from '../semantics/due/to-do.ts';
@@ -68,6 +69,7 @@ function buildJson(outcome: Outcome, files: Files): BuildResult {
     checks: outcome.checks.map((check) => checkJson(outcome, check, names, files)),
     toMeasure: settlingFirst(outcome).map((due) => toMeasureJson(outcome, due, names)),
     toOrder: toOrder(outcome).map((order) => toOrderJson(outcome, order, names)),
+    readAgain: outcome.readAgain.map((one) => overtakenJson(outcome, one, names)),
     tasks: toDo(outcome).flatMap((list) => tasksJson(outcome, list, names)),
   };
 }
@@ -173,4 +175,18 @@ function tasksJson(outcome: Outcome, { one, tasks }: TaskList, names: ReadonlyMa
       by: said?.hand ?? null,
     };
   });
+}
+
+function overtakenJson(outcome: Outcome, one: Overtaken, names: ReadonlyMap<number, string>): ReadAgainResult {
+  const found = outcome.slots.find(({ slot }) => slot.id === one.slot)!;
+  const places = placesOf(found.axes, one.cell);
+  return {
+    path: found.slot.path,
+    at: atJson(found.axes, places, names),
+    label: address(outcome.binding.schema, found.slot, found.axes, places),
+    readOn: one.reading.date,
+    cut: { label: one.cut.label, date: one.cut.date },
+    changed: one.what.map((id) => outcome.binding.schema.slots[id]!.path),
+    carriedOver: one.carried,
+  };
 }

@@ -10,6 +10,7 @@ import { duesOf } from './due.ts';
 import { unitText } from './figures.ts';
 import { showingsIn } from './units.ts';
 import { ordersOf } from './orders.ts';
+import { readAgainOf } from './read-again.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
@@ -44,6 +45,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     }),
     causes: causesText(outcome),
     toMeasure: toMeasure(outcome, options),
+    readAgain: readAgainOf(outcome),
     toOrder: ordersOf(outcome),
     lists: listsOf(outcome),
     history: binding.history.map(({ kind, label, date, hand, instrument }) => {

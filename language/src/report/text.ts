@@ -14,6 +14,7 @@ export function sheetText(sheet: SheetModel, style: Style = plainStyle): string 
     heading(sheet, style),
     findings(sheet, style),
     toMeasure(sheet, style),
+    readAgain(sheet, style),
     toOrder(sheet, style),
     toDo(sheet, style),
     history(sheet, style),
@@ -78,6 +79,15 @@ function toMeasure(sheet: SheetModel, style: Style): string[] {
     return paragraph(`  ${label.padEnd(width)}  `, reason);
   });
   return [...titled('Still to be measured', style), ...lines];
+}
+
+function readAgain({ readAgain: all }: SheetModel, style: Style): string[] {
+  if (all.length === 0) return [];
+  const lines = all.flatMap(({ label, read, since }) => [
+    `  ${label}`,
+    ...paragraph('      ', [read === '' ? '' : `read ${read}`, since].filter((part) => part !== '').join('; ')),
+  ]);
+  return [...titled('To be read again', style), ...lines];
 }
 
 function toOrder({ toOrder: orders }: SheetModel, style: Style): string[] {

@@ -100,6 +100,18 @@ export interface ToOrderResult {
   readonly formula: string;
   readonly from: readonly { readonly name: string; readonly figure: string }[];
 }
+/** A reading that a later cut has overtaken. */
+export interface ReadAgainResult {
+  readonly path: string;
+  readonly at: At;
+  readonly label: string;
+  readonly readOn: string | null;
+  readonly cut: { readonly label: string; readonly date: string | null };
+  /** What was cut there, of what the reading rests on. */
+  readonly changed: readonly string[];
+  /** Of a derived value: it is worked out on from the reading until it is read again. */
+  readonly carriedOver: boolean;
+}
 /** A task of a list. */
 export interface TaskResult {
   readonly path: string;
@@ -118,6 +130,7 @@ export interface BuildResult {
   readonly checks: readonly CheckResult[];
   readonly toMeasure: readonly ToMeasureResult[];
   readonly toOrder: readonly ToOrderResult[];
+  readonly readAgain: readonly ReadAgainResult[];
   readonly tasks: readonly TaskResult[];
 }
 export interface SheetResult {

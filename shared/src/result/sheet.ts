@@ -84,6 +84,16 @@ export interface SheetReading {
   readonly unit: string;
 }
 
+/** A reading that a later cut has overtaken, in all its places together. */
+export interface SheetReadAgain {
+  readonly label: string;
+  /** When and by whom it was read. */
+  readonly read: string;
+  /** What overtook it. */
+  readonly since: string;
+  readonly address: string;
+}
+
 /** Places that take the same size, together. */
 export interface SheetOrder {
   readonly label: string;
@@ -129,6 +139,7 @@ export interface SheetModel {
   readonly findings: readonly SheetFinding[];
   readonly causes: readonly string[];
   readonly toMeasure: readonly SheetReading[];
+  readonly readAgain: readonly SheetReadAgain[];
   readonly toOrder: readonly SheetOrder[];
   readonly lists: readonly SheetList[];
   readonly history: readonly string[];

@@ -145,3 +145,66 @@ build one {
     expect(built(listed('wash.done: yes')).sheet).toContain('Wash done: all done');
   });
 });
+
+describe('to be read again', () => {
+  const worked = (blocks: string): ReturnType<typeof built> =>
+    built(`use prelude 1
+component Plate {
+  skimmed: Length as 0.000 mm = 0 mm
+  hours: Ratio = 0
+  height: Length as 0.000 mm falls
+  volume: Volume per cylinder as 0.0 cc changed-by skimmed
+  height-reading: Length per cylinder as 0.000 mm
+  mean-height: Length as 0.000 mm measured by mean(height-reading over cylinder) changed-by hours
+  derive room: Length as 0.000 mm = 100 mm - height
+}
+extend Engine { plate: Plate }
+build one {
+  layout: inline-2
+  plate.height: 60.000 mm
+  ${blocks}
+}
+`);
+  const labels = ({ readAgain }: BuildResult): string[] =>
+    readAgain.map(({ label, readOn, cut, changed, carriedOver }) =>
+      [label, readOn, cut.label, changed.join('+'), ...(carriedOver ? ['carried'] : [])].join(' '),
+    );
+
+  it('is what was read before a cut on it, or on what it depends on, by cell', () => {
+    const { json, sheet } = worked(
+      `measured "In" on 2026-03-01 by "A. H." { plate.volume: [44.1, 44.3] cc   plate.height: 60.01 mm }
+       machining "Skim" on 2026-03-10 { plate.skimmed: was + 0.2 mm }
+       measured "Out" on 2026-03-12 { plate.volume: [2: 43.0] cc }`,
+    );
+    expect(labels(json)).toEqual(['plate.volume[1] 2026-03-01 Skim plate.skimmed']);
+    expect(sheet).toMatch(
+      /To be read again\n─+\n {2}Plate volume, cylinder 1\n {6}read 2026-03-01 by A\. H\.; Skim, 2026-03-10 changed plate skimmed\n/,
+    );
+  });
+  it('names the reading that was taken, not the figure that is made of it', () => {
+    const { json } = worked(
+      `measured "In" on 2026-03-01 { plate.height-reading: [59.9, 60.1] mm }
+       machining "Season" on 2026-10-10 { plate.hours: was + 31 }`,
+    );
+    expect(labels(json)).toEqual([
+      'plate.height-reading[1] 2026-03-01 Season plate.hours',
+      'plate.height-reading[2] 2026-03-01 Season plate.hours',
+    ]);
+  });
+  it('a derived value that was read is worked out on from its reading, and says so', () => {
+    const { json, sheet } = worked(
+      `measured "In" on 2026-03-01 { plate.room: 40.05 mm }
+       machining "Skim" on 2026-03-10 { plate.height: 59.8 mm }`,
+    );
+    expect(labels(json)).toEqual(['plate.room 2026-03-01 Skim plate.height carried']);
+    expect(sheet).toMatch(/worked\s+out\s+on\s+from\s+the\s+reading\s+until\s+then/);
+  });
+  it('nothing is, where the cut came first or everything was read anew', () => {
+    const { json, sheet } = worked(
+      `machining "Skim" on 2026-03-10 { plate.height: 59.8 mm, plate.skimmed: was + 0.2 mm }
+       measured "Out" on 2026-03-12 { plate.volume: [43.1, 43.0] cc   plate.room: 40.2 mm }`,
+    );
+    expect(json.readAgain).toEqual([]);
+    expect(sheet).not.toContain('To be read again');
+  });
+});

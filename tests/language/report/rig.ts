@@ -316,6 +316,7 @@ export const outcome: Outcome = {
   checks: [check],
   causes: [],
   toMeasure: [{ input: missing, settles: ['gap-even'] }],
+  readAgain: [],
   problems: [],
   texts: [],
   tensorOf: () => null,

@@ -95,7 +95,7 @@ function carried(now: Value, then: Value, reading: Value, axes: readonly Axis[])
  * The last block before `upTo` that cut anything that a cell may be made of; -1 where none did. Places are followed along
  * common axes: where a formula gathers along another, all of it counts.
  */
-function lastCutBelow(workings: Workings, slot: SlotId, upTo: number): Int32Array {
+export function lastCutBelow(workings: Workings, slot: SlotId, upTo: number): Int32Array {
   const done = new Map<SlotId, Int32Array>();
   const visit = (id: SlotId): Int32Array => {
     const known = done.get(id);
@@ -128,4 +128,11 @@ function readBy(workings: Workings, slot: Slot): readonly SlotId[] {
   if (slot.formula !== null && !covered) for (const id of slotsIn(slot.formula)) below.add(id);
   for (const { source } of figures) for (const id of slotsIn(source.value)) below.add(id);
   return [...below];
+}
+
+/** Every slot that a slot may be made of, down to those that nothing is behind. */
+export function madeOf(workings: Workings, slot: Slot): readonly SlotId[] {
+  const all = new Set<SlotId>([slot.id]);
+  for (const id of all) for (const below of readBy(workings, workings.schema.slots[id]!)) all.add(below);
+  return [...all];
 }

@@ -50,6 +50,10 @@ export class PlannedLater implements Outcome {
     return this.outcome().causes;
   }
 
+  get readAgain(): Outcome['readAgain'] {
+    return this.outcome().readAgain;
+  }
+
   get toMeasure(): Outcome['toMeasure'] {
     return this.outcome().toMeasure;
   }

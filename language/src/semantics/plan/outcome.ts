@@ -4,7 +4,7 @@
  */
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
-import type { Assignment, BuildBinding, ExpectGiven, Layer, AcceptGiven } from '../bind/binding.ts';
+import type { Assignment, BuildBinding, ExpectGiven, HistoryBlock, Layer, AcceptGiven } from '../bind/binding.ts';
 import type { Origin, SchemaRule, Slot } from '../schema/schema.ts';
 
 export type ValueState = 'measured' | 'carried-over' | 'ordered' | 'specified' | 'missing' | 'not-applicable';
@@ -64,6 +64,18 @@ export interface MissingInput {
   /** a reading that a later cut has overtaken */ readonly stale: boolean;
 }
 
+/** A reading that a later cut has overtaken. */
+export interface Overtaken {
+  readonly slot: SlotId;
+  readonly cell: number;
+  readonly reading: Assignment;
+  readonly cut: HistoryBlock;
+  /** What was cut there, of what the reading rests on. */
+  readonly what: readonly SlotId[];
+  /** Of a derived value: it is worked out on from the reading until it is read again. */
+  readonly carried: boolean;
+}
+
 export interface CheckOutcome {
   /** `left.flatness`, `left.plate.width.to-size`, `expect width within …`. */
   readonly id: string;
@@ -121,6 +133,8 @@ export interface Outcome {
   readonly checks: readonly CheckOutcome[];
   readonly causes: readonly Cause[];
   readonly toMeasure: readonly { readonly input: MissingInput; readonly settles: readonly string[] }[];
+  /** In the order of the declarations. */
+  readonly readAgain: readonly Overtaken[];
   readonly problems: readonly PlanProblem[];
   /** Texts by number: what a text-valued cell means. */
   readonly texts: readonly string[];

@@ -1,5 +1,6 @@
 /** What a plan tells its readers: every slot in every view with whose figures they are, and all that was checked. */
 import { checkBuild } from '../check/checks.ts';
+import { toBeReadAgain } from '../check/read-again.ts';
 import { once } from '../once.ts';
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
@@ -14,6 +15,7 @@ import type { Node } from './memo.ts';
 import type { Outcome, PlanProblem, ReadWarm, SlotOutcome, ValueState } from './outcome.ts';
 import type { Plan } from './run.ts';
 import { axesWithoutLanes, rootSumSquare, worstCase } from './sensitivities.ts';
+import { overtakenReadings } from './overtaken.ts';
 import { layerOf } from './sources.ts';
 import { warmthOf } from './warmth.ts';
 import { Speaker } from './workings.ts';
@@ -22,6 +24,7 @@ export function outcomeOf(plan: Plan): Outcome {
   plan.workOutAll();
   const slots = once(() => plan.schema.slots.map((slot) => new SlotFigures(plan, slot)));
   const checked = checkBuild(plan);
+  const overtaken = overtakenReadings(plan);
   return {
     binding: plan.binding,
     axes: plan.axes.settleAll(),
@@ -35,7 +38,8 @@ export function outcomeOf(plan: Plan): Outcome {
     get toMeasure() {
       return checked.toMeasure();
     },
-    problems: eachOnce([...plan.problems(), ...circles(plan), ...checked.problems]),
+    readAgain: overtaken,
+    problems: eachOnce([...plan.problems(), ...circles(plan), ...checked.problems, ...toBeReadAgain(plan, overtaken)]),
     texts: plan.texts,
     tensorOf: (slot, view = 'measured') => {
       const { value } = plan.valueOf(slot, view);

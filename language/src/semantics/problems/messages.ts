@@ -161,6 +161,7 @@ const history = {
   'accept.no-such-check': error('There is no check "{name}" here.{near}'),
   'accept.not-needed': advice('{name} holds without this; the accept can go.'),
   'expect.looser': advice('This is looser than {whose}, which holds {limits}; the looser one is taken.'),
+  'reading.overtaken': hint('{path} was read before {cut}, which changed {what}: read it again.'),
   'reading.disagrees': advice(
     '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
   ),
