@@ -2,10 +2,13 @@
 // Knows no layout and no file.
 import { displayUnit } from '@thou/shared/number/format';
 import type { SheetFigure } from '@thou/shared/result/sheet';
+import type { Measure } from '@thou/shared/dimension/types';
 import { standardUnits } from '@thou/shared/unit/unit';
+import type { Unit } from '@thou/shared/unit/unit';
 import type { View } from '../semantics/ir.ts';
 import type { Axis, Curve } from '../semantics/evaluate/value.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { slotsIn } from '../semantics/reads.ts';
 import { held, placeName, placesOf } from './cells.ts';
 import type { Held } from './cells.ts';
 import { typed, unitsWritten } from './typed.ts';
@@ -173,7 +176,20 @@ export function curveShowings(
   const against = one.slot.type.is === 'curve' ? one.slot.type.against[0] : undefined;
   const [declared] = showingsIn(outcome, one.slot);
   return {
-    key: { unit: key ?? (against ? basicUnit(against) : null), decimals: null },
+    key: { unit: key ?? (against ? (keyUnitOf(outcome, one, against) ?? basicUnit(against)) : null), decimals: null },
     value: one.slot.shown.length > 0 ? declared! : { unit: to ?? declared!.unit, decimals: null },
   };
+}
+
+/** Keys that a formula made are told in the unit of the first keys, or figures, of that sort that it is made of. */
+function keyUnitOf(outcome: Outcome, { slot: { formula } }: SlotOutcome, against: Measure): Unit | null {
+  if (formula === null) return null;
+  for (const id of slotsIn(formula)) {
+    const made = outcome.slots.find(({ slot }) => slot.id === id);
+    if (made?.slot.type.is === 'curve' && made.slot.type.against[0]?.dimension === against.dimension)
+      return curveShowings(outcome, made, 0, 'measured').key.unit;
+    if (made?.slot.type.is === 'measure' && made.slot.type.measure.dimension === against.dimension)
+      return showingsIn(outcome, made.slot)[0]!.unit;
+  }
+  return null;
 }

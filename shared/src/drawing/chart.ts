@@ -34,6 +34,8 @@ export interface Chart {
   readonly points?: readonly { readonly at: number; readonly figure: number; readonly name: string }[];
   /** Places along `across` that have a name: where things stand now. */
   readonly marks: readonly { readonly at: number; readonly name: string }[];
+  /** Said in the place of lines, where there are none: why, and what would bring them. */
+  readonly note?: string;
 }
 
 /** The same figures as rows under heads, for those who do not see the drawing. */
@@ -46,7 +48,8 @@ export function headOf({ name, unit }: Pick<ChartAxis, 'name' | 'unit'>): string
   return unit === '' ? name : `${name} (${unit})`;
 }
 
-export function tableOf({ across, up, at, lines }: Chart): ChartTable {
+export function tableOf({ across, up, at, lines, note }: Chart): ChartTable {
+  if (note !== undefined) return { heads: [''], rows: [[note]] };
   return {
     heads: [headOf(across), ...lines.map(({ name }) => headOf({ name: name === '' ? up.name : name, unit: up.unit }))],
     rows: at.map((place, row) => [

@@ -13,6 +13,7 @@ const perRow = 4;
 const strokes = ['', '8 4', '2 3', '10 3 2 3', '5 5', '1 4', '12 4', '6 2 2 2'];
 
 export function lineChart(chart: Chart): string {
+  if (chart.note !== undefined) return noteAlone(chart.title, chart.description, chart.note);
   const named = chart.lines.filter(({ name }) => name !== '');
   const total = height + Math.ceil(named.length / perRow) * rowHeight;
   const box = { left: room.left, right: width - room.right, top: room.top, bottom: height - room.bottom };
@@ -22,11 +23,26 @@ export function lineChart(chart: Chart): string {
     ...chart.lines.map((line) => shade(chart, line, shown)),
     shown.drawn,
     ...chart.marks.map((mark) => markLine(mark, shown)),
-    ...(chart.levels ?? []).map((level) => levelLine(level, shown)),
+    ...(chart.levels ?? []).map((level) => levelLine(level, chart.levels ?? [], shown)),
     ...chart.lines.map((line, at) => drawnLine(chart, line, at, shown)),
-    ...(chart.points ?? []).map((point) => pointMark(point, shown)),
+    ...(chart.points ?? []).map((point) => pointMark(point, isLeftmost(point, chart.points ?? []), shown)),
     ...named.map((line, at) => legend(line, at)),
     label(chart.title, width / 2, 24, 'middle', 'title'),
+  ]);
+}
+
+const mostLetters = 96;
+
+function noteAlone(title: string, description: string, note: string): string {
+  const rows = note.split(' ').reduce<string[]>((all, word) => {
+    const last = all.at(-1);
+    return last === undefined || last.length + word.length >= mostLetters
+      ? [...all, word]
+      : [...all.slice(0, -1), `${last} ${word}`];
+  }, []);
+  return drawing({ width, height: room.top + (rows.length + 1) * rowHeight }, title, description, [
+    label(title, width / 2, 24, 'middle', 'title'),
+    ...rows.map((row, at) => label(row, width / 2, room.top + (at + 0.5) * rowHeight, 'middle', 'note')),
   ]);
 }
 
@@ -63,15 +79,25 @@ function markLine({ at, name }: Chart['marks'][number], { box, x }: Frame): stri
   );
 }
 
-function levelLine({ at, name }: NonNullable<Chart['levels']>[number], { box, y }: Frame): string {
+type Level = NonNullable<Chart['levels']>[number];
+
+/** The name stands above its line, or below it where another level lies above, so that levels near each other can be read. */
+function levelLine({ at, name }: Level, all: readonly Level[], { box, y }: Frame): string {
+  const below = all.some((one) => one.at > at);
   return [
     stroke('edge', box.left, y(at), box.right, y(at)),
-    label(name, box.left + 6, y(at) - 4, 'start', 'note'),
+    label(name, box.left + 6, y(at) + (below ? 14 : -4), 'start', 'note'),
   ].join('\n');
 }
 
-function pointMark({ at, figure, name }: NonNullable<Chart['points']>[number], { box, x, y }: Frame): string {
-  const atEnd = x(at) > (box.left + box.right) / 2;
+type Point = NonNullable<Chart['points']>[number];
+
+function isLeftmost(point: Point, all: readonly Point[]): boolean {
+  return all.length > 1 && all.every((one) => one === point || one.at > point.at);
+}
+
+function pointMark({ at, figure, name }: Point, leftwards: boolean, { box, x, y }: Frame): string {
+  const atEnd = leftwards || x(at) > (box.left + box.right) / 2 + (box.right - box.left) / 4;
   const high = y(figure) < box.top + 24;
   return [
     element('circle', { class: 'ink paper', cx: x(at), cy: y(figure), r: 4 }),

@@ -44,12 +44,12 @@ export function figureBeside(one: SlotOutcome, axes: readonly Axis[], places: re
 export function anyFigure(
   outcome: Outcome,
   path: string,
-): { readonly one: SlotOutcome; readonly shown: number } | null {
+): { readonly one: SlotOutcome; readonly si: number; readonly shown: number } | null {
   const one = slotAt(outcome, path);
   if (!one) return null;
   for (let cell = 0; cell < cellCount(one.axes); cell++) {
     const si = figureAt(one, cell);
-    if (si !== null) return { one, shown: inUnit(si, showingOf(outcome, one)) };
+    if (si !== null) return { one, si, shown: inUnit(si, showingOf(outcome, one)) };
   }
   return null;
 }

@@ -2,18 +2,31 @@
 import type { Chart, ChartLine } from '@thou/shared/drawing/chart';
 import { fixed } from '@thou/shared/number/format';
 import { standardUnits, type Unit } from '@thou/shared/unit/unit';
+import type { Curve } from '../../semantics/evaluate/value.ts';
 import type { Outcome, SlotOutcome } from '../../semantics/plan/outcome.ts';
 import { cellCount, cellsInWords, held, placesOf } from '../cells.ts';
 import { curveShowings, unitText } from '../figures.ts';
 import { words } from '../place.ts';
 import { alikeTogether, commonLimits } from '../sweep.ts';
-import { inUnit } from '../units.ts';
+import { differenceText, inUnit, type Showing } from '../units.ts';
 import { anyFigure, axisOf, figureAt, runsAlong, showingOf, slotAt } from './figures.ts';
 import { signed, type LinesPlan, type PairsPlan } from './plan.ts';
 
 export function linesChart(outcome: Outcome, plan: LinesPlan): Chart | null {
   const chart = plan.along ? alongChart(outcome, plan, plan.along) : curveChart(outcome, plan);
-  return chart && chart.lines.some(({ figures }) => figures.some((figure) => figure !== null)) ? chart : null;
+  const drawn = chart?.lines.some(({ figures }) => figures.some((figure) => figure !== null)) ?? false;
+  return drawn ? chart : saidInstead(outcome, plan);
+}
+
+/** Where figures cannot be had, what would bring them. */
+function saidInstead(outcome: Outcome, { title, instead }: LinesPlan): Chart | null {
+  const figure = instead && anyFigure(outcome, instead.path);
+  if (!figure) return null;
+  const showing = showingOf(outcome, figure.one);
+  const note = `${instead.words} ${[differenceText(figure.shown, showing), unitText(showing)].filter(Boolean).join(' ')}.`;
+  const none = { name: '', unit: '', decimals: 0 };
+  const nothing = { across: none, up: none, at: [], lines: [], limits: null, marks: [] };
+  return { title: `${title}, ${outcome.binding.name}`, description: note, ...nothing, note };
 }
 
 export function unitNamed(symbol: string): Unit | null {
@@ -31,14 +44,15 @@ function alongChart(outcome: Outcome, plan: LinesPlan, along: NonNullable<LinesP
   const across = { unit: unitNamed(along.unit), decimals: along.decimals };
   const lines = found.flatMap(({ one, runs: { runs }, name, unsure }) => {
     const showing = showingOf(outcome, one);
-    const groups = alikeTogether(
+    const all = alikeTogether(
       runs.map((_, at) => at),
       runs.map(({ si }) => si),
     );
+    const groups = plan.only === 'lowest' ? lowest(all, (at) => runs[at]!.si) : all;
     return groups.map((group): ChartLine => {
       const { cells, si } = runs[group[0]!]!;
       const where =
-        groups.length === 1
+        all.length === 1
           ? ''
           : whereOf(
               one,
@@ -62,9 +76,33 @@ function alongChart(outcome: Outcome, plan: LinesPlan, along: NonNullable<LinesP
   const at = [...first.runs.axis.coordinates].map((si) => inUnit(si, across));
   return finished(outcome, plan, first.one, {
     across: { name: words(along.axis), unit: along.unit, decimals: along.decimals },
-    at,
-    lines,
+    ...between(along, at, lines),
   });
+}
+
+function lowest(groups: readonly number[][], figuresOf: (at: number) => Float64Array): number[][] {
+  const least = (group: readonly number[]): number =>
+    figuresOf(group[0]!).reduce((low, one) => (one < low ? one : low), Infinity);
+  return [...groups].sort((a, b) => least(a) - least(b)).slice(0, 1);
+}
+
+/** Only the stretch that the plan asks for. */
+function between(
+  { from = -Infinity, to = Infinity }: NonNullable<LinesPlan['along']>,
+  at: readonly number[],
+  lines: readonly ChartLine[],
+): Pick<Chart, 'at' | 'lines'> {
+  // a unit changed twice is off by a last bit
+  const inside = <T>(list: readonly T[]): T[] =>
+    list.filter((_, place) => at[place]! >= from - 1e-9 && at[place]! <= to + 1e-9);
+  return {
+    at: inside(at),
+    lines: lines.map(({ name, figures, unsure }) => ({
+      name,
+      figures: inside(figures),
+      ...(unsure ? { unsure: inside(unsure) } : {}),
+    })),
+  };
 }
 
 function whereOf({ axes }: SlotOutcome, axisName: string, cells: readonly number[]): string {
@@ -75,25 +113,41 @@ function whereOf({ axes }: SlotOutcome, axisName: string, cells: readonly number
   );
 }
 
-/** Of a curve: the points that somebody gave. */
+/** Of curves: their points, over the keys of the first; one with other keys is left out. */
 function curveChart(outcome: Outcome, plan: LinesPlan): Chart | null {
-  const one = slotAt(outcome, plan.figures[0]?.path ?? '');
+  const found = plan.figures.flatMap((figure) => {
+    const curve = firstCurve(outcome, figure.path);
+    return curve ? [{ ...figure, ...curve }] : [];
+  });
+  const [first] = found;
+  if (!first || found.length < plan.figures.length) return null;
+  const { key, value } = curveShowings(outcome, first.one, first.cell, 'measured');
+  const [keys] = first.curve.keys;
+  const lines = found
+    .filter(({ curve }) => curve.keys[0]!.every((si, place) => Math.abs(si - keys![place]!) < 1e-12))
+    .map(({ curve, name, unsure }): ChartLine => {
+      const off = unsure === undefined ? null : anyFigure(outcome, unsure);
+      return {
+        name: found.length === 1 ? '' : (name ?? ''),
+        figures: [...curve.values].map((si) => inUnit(si, value)),
+        ...(off ? { unsure: [...curve.values].map(() => Math.abs(inUnit(off.si, value, 'difference'))) } : {}),
+      };
+    });
+  const up = { ...axisOf(outcome, first.one), unit: unitText(value), decimals: value.decimals ?? 2 };
+  const laid = finished(outcome, plan, first.one, {
+    across: { name: plan.across ?? 'at', unit: unitText(key), decimals: key.decimals ?? 3 },
+    at: [...keys!].map((si) => inUnit(si, key)),
+    lines,
+  });
+  return { ...laid, up: found.length > 1 ? { ...up, name: laid.up.name } : up };
+}
+
+function firstCurve(outcome: Outcome, path: string): { one: SlotOutcome; cell: number; curve: Curve } | null {
+  const one = slotAt(outcome, path);
   if (one?.slot.type.is !== 'curve') return null;
   for (let cell = 0; cell < cellCount(one.axes); cell++) {
     const content = held(one.views.measured, one.axes, cell);
-    if (content.is !== 'curve' || content.curve.keys.length !== 1) continue;
-    const { key, value } = curveShowings(outcome, one, cell, 'measured');
-    const at = [...content.curve.keys[0]!].map((si) => inUnit(si, key));
-    const up = axisOf(outcome, one);
-    const { against } = one.slot.type;
-    return {
-      ...finished(outcome, plan, one, {
-        across: { name: against.length === 1 ? 'at' : '', unit: unitText(key), decimals: key.decimals ?? 3 },
-        at,
-        lines: [{ name: '', figures: [...content.curve.values].map((si) => inUnit(si, value)) }],
-      }),
-      up: { ...up, unit: unitText(value), decimals: value.decimals ?? 2 },
-    };
+    if (content.is === 'curve' && content.curve.keys.length === 1) return { one, cell, curve: content.curve };
   }
   return null;
 }
@@ -118,20 +172,43 @@ function finished(outcome: Outcome, plan: LinesPlan, one: SlotOutcome, laid: Lai
     up,
     limits: limits && { low: open(limits.low), high: open(limits.high), name: 'limits' },
     marks: named(plan.marks),
-    levels: named(plan.levels),
-    points: plan.least === undefined ? [] : leastOf(laid, plan.least, up.decimals),
+    levels: [...named(plan.levels), ...limitLevels(outcome, plan.levels ?? [], showing)],
+    points: leastOf(laid, plan, up.decimals),
   };
 }
 
-/** The least of all lines, with the name of its line. */
-function leastOf({ lines, at }: Laid, word: string, decimals: number): NonNullable<Chart['points']> {
-  const all = lines.flatMap(({ name, figures }) =>
-    figures.flatMap((figure, place) => (figure === null ? [] : [{ at: at[place]!, figure, name }])),
-  );
-  const [first, ...others] = all;
-  if (!first) return [];
-  const least = others.reduce((low, one) => (one.figure < low.figure ? one : low), first);
-  return [{ ...least, name: [least.name, word, fixed(least.figure, decimals)].filter(Boolean).join(' ') }];
+/** Limits among the levels: each end that is not open. */
+function limitLevels(
+  outcome: Outcome,
+  levels: NonNullable<LinesPlan['levels']>,
+  showing: Showing,
+): NonNullable<Chart['levels']> {
+  return levels.flatMap(({ path, name }) => {
+    const one = slotAt(outcome, path);
+    const limits = one && held(one.views.measured, one.axes, 0);
+    if (limits?.is !== 'limits') return [];
+    return [limits.low, limits.high].filter(Number.isFinite).map((si) => ({ at: inUnit(si, showing), name }));
+  });
+}
+
+/** The least of the plan's lines: of each, where only the lowest of each figure is drawn, else of all together. */
+function leastOf(
+  { lines, at }: Laid,
+  { least: word, only }: LinesPlan,
+  decimals: number,
+): NonNullable<Chart['points']> {
+  if (word === undefined) return [];
+  const each = lines.flatMap(({ name, figures }) => {
+    const [first, ...others] = figures.flatMap((figure, place) =>
+      figure === null ? [] : [{ at: at[place]!, figure, name }],
+    );
+    return first ? [others.reduce((low, one) => (one.figure < low.figure ? one : low), first)] : [];
+  });
+  const lowestOfAll = [...each].sort((a, b) => a.figure - b.figure).slice(0, 1);
+  return (only === 'lowest' ? each : lowestOfAll).map((one) => ({
+    ...one,
+    name: [one.name, word, fixed(one.figure, decimals)].filter(Boolean).join(' '),
+  }));
 }
 
 function described(text: string, lines: readonly ChartLine[], up: Chart['up']): string {

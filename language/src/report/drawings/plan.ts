@@ -12,17 +12,34 @@ export interface CellsPlan extends Planned {
   readonly kind: 'cells';
   readonly figure: string;
 }
-/** Figures along an axis, or a curve over its keys. */
+/** Figures along an axis, or curves over the keys of the first. */
 export interface LinesPlan extends Planned {
   readonly kind: 'lines';
-  readonly figures: readonly { readonly path: string; readonly name?: string; readonly unsure?: string }[];
-  /** Of figures along an axis. */
-  readonly along?: { readonly axis: string; readonly unit: string; readonly decimals: number };
-  /** Figures that stand on the axis, and figures of what is drawn, each with a name. */
+  readonly figures: readonly {
+    readonly path: string;
+    readonly name?: string;
+    /** What each figure may be off: figures along the same axis, or of a curve one for all of it. */
+    readonly unsure?: string;
+  }[];
+  /** Of figures along an axis; only from one place to another where these are given. */
+  readonly along?: {
+    readonly axis: string;
+    readonly unit: string;
+    readonly decimals: number;
+    readonly from?: number;
+    readonly to?: number;
+  };
+  /** What the keys of a curve are. */
+  readonly across?: string;
+  /** Of many places only the one whose line comes lowest. */
+  readonly only?: 'lowest';
+  /** Figures that stand on the axis, and figures or limits of what is drawn, each with a name. */
   readonly marks?: readonly { readonly path: string; readonly name: string }[];
   readonly levels?: readonly { readonly path: string; readonly name: string }[];
   /** The least place of each line gets a mark with this name. */
   readonly least?: string;
+  /** Where nothing of it can be drawn: what is said instead, with a figure behind it; where that is not known either, nothing. */
+  readonly instead?: { readonly words: string; readonly path: string };
 }
 /** Pairs of figures, in a straight line from one to the next. */
 export interface PairsPlan extends Planned {
@@ -68,7 +85,8 @@ export function pathsOf(plan: DrawingPlan): readonly string[] {
       return [plan.figure];
     case 'lines': {
       const lines = plan.figures.flatMap(({ path, unsure }) => (unsure === undefined ? [path] : [path, unsure]));
-      return [...lines, ...[...(plan.marks ?? []), ...(plan.levels ?? [])].map(({ path }) => path)];
+      const beside = [...(plan.marks ?? []), ...(plan.levels ?? [])].map(({ path }) => path);
+      return [...lines, ...beside, ...(plan.instead ? [plan.instead.path] : [])];
     }
     case 'pairs':
       return [

@@ -2,7 +2,7 @@
 import type * as ast from '../../grammar/generated/ast.ts';
 import { canCompare, combine, nameOf, raise } from '@thou/shared/dimension/types';
 import type { CurveApply, Expr } from '../ir.ts';
-import { constantOf, noteAxis } from './axes.ts';
+import { axisAmong, constantOf, noteAxis } from './axes.ts';
 import { figures, reportCount } from './calls.ts';
 import { measureOfArgument, optionOf } from './elementwise.ts';
 import { due as dueOf, target, type Env } from './env.ts';
@@ -162,8 +162,8 @@ export function readCurveOver(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   const [keys, values] = call.args.map((arg) => readExpression(arg, env, dueOf(null)));
   const axis = call.over[0]?.$type === 'Ref' ? call.over[0].steps[0]?.name : undefined;
   const shared = unionAxes(keys?.type.axes ?? [], values?.type.axes ?? []);
-  const along = shared.find((one) => env.draft.axes[one]?.name === axis);
-  if (!keys || !values || along === undefined) {
+  const along = axis === undefined ? null : axisAmong(axis, shared, env);
+  if (!keys || !values || along === null || along === 'ambiguous') {
     env.report.add('axes.needs-over', target(env, call), { function: 'curve' });
     return nothing(ref);
   }

@@ -69,8 +69,9 @@ function told(curves: Curves, before: Uint8Array | null, expr: CurveOf | CurveOv
 export function evaluateCurveOver(expr: CurveOver, frame: Frame): Curves {
   const inside = frame.settled([expr.axis]);
   const [keys, values] = [inside.tensor(expr.keys), inside.tensor(expr.values)];
-  const axis = inside.axis(expr.axis);
-  const axes = unionAxes(keys.axes, values.axes).filter((one) => one !== axis);
+  const present = unionAxes(keys.axes, values.axes);
+  const axis = present.find(({ id }) => id === expr.axis) ?? inside.axis(expr.axis);
+  const axes = present.filter((one) => one !== axis);
   const all = [...axes, axis];
   const [x, y] = [expand(keys, all), expand(values, all)];
   const mark = worse(x.mark, y.mark);
