@@ -1,4 +1,4 @@
-/** Inside the page of the sheet: puts in what the server sent, keeps its place, and says what was chosen. Markup comes escaped from the server. */
+/** Inside the page of the sheet: puts in the pieces that the server sent, keeps its place, and says what was chosen. Markup comes escaped from the server. */
 
 interface Editor {
   postMessage(message: unknown): void;
@@ -7,12 +7,18 @@ interface Editor {
 }
 declare function acquireVsCodeApi(): Editor;
 
+interface Piece {
+  readonly id: string;
+  /** Null: it is as it was. */
+  readonly html: string | null;
+}
 interface Told {
   readonly builds: readonly string[];
   readonly build: string;
-  readonly kinds: readonly string[];
+  readonly kinds: readonly { readonly name: string; readonly title: string; readonly about: string }[];
+  readonly kind: string;
   readonly summary: string;
-  readonly html: string;
+  readonly pieces: readonly Piece[];
 }
 interface Shown {
   readonly uri: string;
@@ -20,7 +26,13 @@ interface Shown {
   readonly kind: string;
 }
 type Message =
-  | { readonly is: 'sheet'; readonly shown: Shown; readonly told: Told | null; readonly empty: string }
+  | {
+      readonly is: 'sheet';
+      readonly shown: Shown;
+      readonly open: readonly string[];
+      readonly told: Told | null;
+      readonly empty: string;
+    }
   | { readonly is: 'here'; readonly figure: string };
 
 const editor = acquireVsCodeApi();
@@ -38,9 +50,16 @@ window.addEventListener('message', ({ data }: MessageEvent<Message>) => {
 
 for (const choice of [builds, kinds])
   choice.addEventListener('change', () => editor.postMessage({ is: 'choose', build: builds.value, kind: kinds.value }));
+document.querySelector('#print')!.addEventListener('click', () => editor.postMessage({ is: 'print' }));
 
 sheet.addEventListener('click', (event) => {
   const at = event.target instanceof Element ? event.target : null;
+  const folded = at?.closest('details.fold > summary')?.parentElement;
+  if (folded instanceof HTMLDetailsElement) {
+    event.preventDefault();
+    fold(folded);
+    return;
+  }
   const figure =
     at?.closest<HTMLElement>('[data-cell]')?.dataset['cell'] ??
     at?.closest<HTMLElement>('a[data-path]')?.dataset['path'];
@@ -50,43 +69,118 @@ sheet.addEventListener('click', (event) => {
   editor.postMessage(figure === undefined ? { is: 'open', finding } : { is: 'open', figure });
 });
 
+/** What is inside comes from the server when it is opened. */
+function fold(folded: HTMLDetailsElement): void {
+  const isOpen = !folded.open;
+  if (!isOpen) folded.open = false;
+  editor.postMessage({ is: 'fold', piece: pieceIdOf(folded), open: isOpen });
+}
+
+function pieceIdOf(element: Element): string {
+  return element.closest<HTMLElement>('[data-part]')?.dataset['part'] ?? '';
+}
+
 /** With the place on the page and what had the focus as they were. */
-function show({ shown, told, empty }: Message & { readonly is: 'sheet' }): void {
+function show({ shown, open, told, empty }: Message & { readonly is: 'sheet' }): void {
   editor.setState(shown);
-  const place = window.scrollY;
-  const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset['path'] : undefined;
-  const open = new Set([...sheet.querySelectorAll('details[open]')].map(nameOf));
-  sheet.innerHTML = told?.html ?? '';
-  if (!told) sheet.append(Object.assign(document.createElement('h1'), { textContent: empty }));
-  for (const details of sheet.querySelectorAll('details')) if (open.has(nameOf(details))) details.open = true;
-  offer(builds, told?.builds ?? [], told?.build ?? '');
-  offer(kinds, told?.kinds ?? [], shown.kind);
   const what = `${shown.uri} ${shown.build} ${shown.kind}`;
-  window.scrollTo({ top: what === lastShown ? place : 0, behavior: 'instant' });
+  const place = what === lastShown ? topmost() : null;
+  const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset['path'] : undefined;
+  if (told) put(told, open);
+  else sheet.replaceChildren(Object.assign(document.createElement('h1'), { textContent: empty }));
+  offer(
+    builds,
+    (told?.builds ?? []).map((name) => ({ name, title: name, about: '' })),
+    told?.build ?? '',
+  );
+  offer(kinds, told?.kinds ?? [], told?.kind ?? shown.kind);
+  if (place) putBack(place);
+  else window.scrollTo({ top: 0, behavior: 'instant' });
   lastShown = what;
-  if (focused !== undefined)
+  if (focused !== undefined && document.activeElement === document.body)
     sheet.querySelector<HTMLElement>(`a[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   const summary = told?.summary ?? empty;
   if (lastSummary !== '' && summary !== lastSummary) announcer.textContent = summary;
   lastSummary = summary;
 }
 
-function nameOf(details: Element): string {
-  return details.closest<HTMLElement>('[data-drawing]')?.dataset['drawing'] ?? '';
+/** Pieces that are as they were stay in the page; what nobody sent goes. */
+function put({ build, kind, pieces }: Told, open: readonly string[]): void {
+  const old = sheet.querySelector('article');
+  const kept = new Map([...(old?.children ?? [])].map((piece) => [pieceIdOf(piece), piece]));
+  const article = document.createElement('article');
+  article.className = `sheet ${kind}`;
+  article.dataset['build'] = build;
+  for (const { id, html } of pieces) {
+    const piece = html === null ? kept.get(id) : made(html, kept.get(id));
+    if (!piece) continue;
+    const folded = piece.querySelector<HTMLDetailsElement>(':scope > details.fold');
+    if (folded) folded.open = open.includes(id);
+    article.append(piece);
+  }
+  sheet.replaceChildren(article);
 }
 
-function offer(choice: HTMLSelectElement, names: readonly string[], chosen: string): void {
-  choice.replaceChildren(...names.map((name) => new Option(name, name, false, name === chosen)));
+/** What was unfolded inside the piece before stays so. */
+function made(html: string, before: Element | undefined): Element {
+  const template = document.createElement('template');
+  template.innerHTML = html;
+  const piece = template.content.firstElementChild!;
+  for (const { dataset } of before?.querySelectorAll<HTMLElement>('details[data-fold][open]') ?? []) {
+    const again = piece.querySelector<HTMLDetailsElement>(`details[data-fold="${CSS.escape(dataset['fold'] ?? '')}"]`);
+    if (again) again.open = true;
+  }
+  return piece;
+}
+
+interface Anchor {
+  readonly selector: string;
+  readonly top: number;
+}
+
+/** What stands at the top of the view, a line of a table before the piece that holds it. */
+function topmost(): Anchor | null {
+  const bar = document.querySelector('.bar')!.getBoundingClientRect().bottom;
+  if (window.scrollY === 0) return { selector: 'article', top: sheet.getBoundingClientRect().top };
+  for (const selector of ['data-row', 'data-part']) {
+    const found = [...sheet.querySelectorAll(`[${selector}]`)].find((element) => {
+      const { top, bottom, height } = element.getBoundingClientRect();
+      return height > 0 && (selector === 'data-row' ? top >= bar && top < window.innerHeight : bottom > bar);
+    });
+    if (found)
+      return {
+        selector: `[${selector}="${CSS.escape(found.getAttribute(selector)!)}"]`,
+        top: found.getBoundingClientRect().top,
+      };
+  }
+  return null;
+}
+
+function putBack({ selector, top }: Anchor): void {
+  const found = sheet.querySelector(selector);
+  if (found) window.scrollBy({ top: found.getBoundingClientRect().top - top, behavior: 'instant' });
+}
+
+interface Choice {
+  readonly name: string;
+  readonly title: string;
+  readonly about: string;
+}
+
+function offer(choice: HTMLSelectElement, choices: readonly Choice[], chosen: string): void {
+  const options = choices.map(({ name, title, about }) =>
+    Object.assign(new Option(title, name, false, name === chosen), { title: about }),
+  );
+  choice.replaceChildren(...options);
 }
 
 function mark(figure: string): void {
   for (const old of sheet.querySelectorAll('.here')) old.classList.remove('here');
   const row = sheet.querySelector(`[data-row="${CSS.escape(figure)}"]`);
-  const first = row?.matches('tr') ? row : row?.querySelector('tr');
-  if (!first) return;
-  first.classList.add('here');
+  if (!row) return;
+  row.classList.add('here');
   const still = document.body.classList.contains('vscode-reduce-motion');
-  first.scrollIntoView({ block: 'nearest', behavior: still ? 'instant' : 'smooth' });
+  row.scrollIntoView({ block: 'nearest', behavior: still ? 'instant' : 'smooth' });
 }
 
 editor.postMessage({ is: 'ready' });

@@ -60,7 +60,7 @@ export interface BuildStatus {
   readonly builds: readonly BuildStanding[];
 }
 
-/** Asks for the sheet of one build of a file, as what stands inside a page's `main`. */
+/** Asks for a sheet of one build of a file, in pieces: what the asker has already is not sent again. */
 export const sheetMethod = 'thou/sheet';
 
 export interface SheetAsked {
@@ -68,15 +68,37 @@ export interface SheetAsked {
   /** Null: the first of the file. */
   readonly build: string | null;
   readonly kind: string;
+  /** Folded pieces that are open; the inside of the others is not made. Null: all are. */
+  readonly open: readonly string[] | null;
+  /** Pieces that the asker has: `of` by id. */
+  readonly have: Readonly<Record<string, string>>;
+}
+/** What stands inside the page's `main`, from top to bottom. */
+export interface SheetPiece {
+  readonly id: string;
+  /** The same as long as the piece is the same. */
+  readonly of: string;
+  /** Null where the asker has it. */
+  readonly html: string | null;
 }
 export interface SheetTold {
   /** In the order of the text. */
   readonly builds: readonly string[];
   readonly build: string;
-  readonly kinds: readonly string[];
+  readonly kinds: readonly { readonly name: string; readonly title: string; readonly about: string }[];
+  readonly kind: string;
   /** What does not hold, counted: read out where it has changed. */
   readonly summary: string;
-  readonly html: string;
+  readonly pieces: readonly SheetPiece[];
+}
+
+/** Asks for a sheet as a page that needs nothing else, to be printed or sent: the answer is its text, or null. */
+export const sheetPageMethod = 'thou/sheetPage';
+
+export interface SheetPageAsked {
+  readonly textDocument: { readonly uri: string };
+  readonly build: string | null;
+  readonly kind: string;
 }
 
 /** Asks where a figure or a finding of a sheet stands in the text: the answer is a location, or null. */
@@ -101,6 +123,8 @@ export interface SheetFigure {
   /** Of the build that the place stands in; null outside every build. */
   readonly build: string | null;
   readonly figure: string;
+  /** The piece of the whole sheet that it stands in; null where it stands in none. */
+  readonly piece: string | null;
 }
 
 /** Asks for a text that tells of a file, to be read in the editor; it is asked for again when the file changes. */

@@ -18,7 +18,7 @@ const themed = `:root {
 body.vscode-high-contrast .finding, body.vscode-high-contrast-light .finding { border: 1px solid ${edge}; padding: 0.4rem; }
 .bar { position: sticky; top: 0; z-index: 1; display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; padding: 0.5rem 0; background: var(--sheet-paper); border-bottom: 1px solid var(--sheet-line); }
 select { font: inherit; color: var(--vscode-dropdown-foreground, ${front}); background: var(--vscode-dropdown-background, transparent); border: 1px solid var(--vscode-dropdown-border, ${edge}); }
-.told { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+button { font: inherit; padding: 0.1rem 0.7rem; color: var(--vscode-button-secondaryForeground, ${front}); background: var(--vscode-button-secondaryBackground, transparent); border: 1px solid var(--vscode-button-border, var(--vscode-contrastBorder, transparent)); }
 tbody, tr, .finding { scroll-margin: 4rem 0; }`;
 
 const paper = `@media print {
@@ -33,11 +33,12 @@ export interface PageParts {
   readonly language: string;
   readonly build: string;
   readonly sheet: string;
+  readonly print: string;
   readonly waiting: string;
 }
 
 /** All words are escaped here; what the server sends is put in by the page's script. */
-export function framePage({ script, source, nonce, language, build, sheet, waiting }: PageParts): string {
+export function framePage({ script, source, nonce, language, build, sheet, print, waiting }: PageParts): string {
   const policy = `default-src 'none'; style-src 'nonce-${nonce}'; script-src 'nonce-${nonce}'; img-src ${source}; font-src ${source}`;
   return `<!doctype html>
 <html lang="${escaped(language)}">
@@ -52,6 +53,7 @@ export function framePage({ script, source, nonce, language, build, sheet, waiti
 <header class="bar">
 <label>${escaped(build)} <select id="build"></select></label>
 <label>${escaped(sheet)} <select id="kind"></select></label>
+<button id="print" type="button">${escaped(print)}</button>
 </header>
 <div id="told" class="told" role="status" aria-live="polite"></div>
 <main id="sheet"><h1>${escaped(waiting)}</h1></main>

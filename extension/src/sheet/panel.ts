@@ -2,10 +2,12 @@
 import {
   sheetFigureMethod,
   sheetMethod,
+  sheetPageMethod,
   sheetPlaceMethod,
   type SheetAsked,
   type SheetFigure,
   type SheetFigureAsked,
+  type SheetPageAsked,
   type SheetPlaceAsked,
   type SheetTold,
 } from '@thou/shared/protocol';
@@ -24,6 +26,7 @@ import {
 } from 'vscode';
 import type { Server } from '../server.ts';
 import { framePage } from './page.ts';
+import { openPage } from './print.ts';
 
 export const sheetView = 'thou.sheet';
 
@@ -32,6 +35,8 @@ interface Shown {
   readonly uri: string;
   readonly build: string | null;
   readonly kind: string;
+  /** Folded pieces that somebody opened. */
+  readonly open: readonly string[];
 }
 interface Location {
   readonly uri: string;
@@ -46,11 +51,17 @@ interface Place {
 const rest = 120;
 
 export class SheetPanel {
+  /** The one that was looked at last. */
+  private static latest: SheetPanel | undefined;
   private readonly panel: WebviewPanel;
   private readonly server: Server;
   private readonly listeners: Disposable[];
   private shown: Shown;
   private asked = 0;
+  /** Pieces that the page has, by what they were of. */
+  private have: Readonly<Record<string, string>> = {};
+  /** Open as long as the cursor is on a figure inside it. */
+  private followed: string | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(panel: WebviewPanel, server: Server, media: Uri, shown: Shown) {
@@ -63,8 +74,13 @@ export class SheetPanel {
       server.onSaid((uri) => uri === this.shown.uri && void this.update()),
       window.onDidChangeTextEditorSelection(({ textEditor }) => this.follow(textEditor.document.uri.toString())),
     ];
+    SheetPanel.latest = this;
+    panel.onDidChangeViewState(() => {
+      if (panel.active) SheetPanel.latest = this;
+    });
     panel.onDidDispose(() => {
       clearTimeout(this.timer);
+      if (SheetPanel.latest === this) SheetPanel.latest = undefined;
       Disposable.from(...this.listeners).dispose();
     });
     const script = panel.webview.asWebviewUri(Uri.joinPath(media, 'sheet.js')).toString();
@@ -75,8 +91,14 @@ export class SheetPanel {
       language: env.language,
       build: l10n.t('Build'),
       sheet: l10n.t('Sheet'),
+      print: l10n.t('Print'),
       waiting: l10n.t('Working it out'),
     });
+  }
+
+  /** Prints the sheet that was looked at last. */
+  static async print(): Promise<void> {
+    await SheetPanel.latest?.print();
   }
 
   /** Of the file that shows; null where it is none of ours. */
@@ -90,19 +112,29 @@ export class SheetPanel {
       { viewColumn: ViewColumn.Beside, preserveFocus: true },
       { enableScripts: true, localResourceRoots: [media] },
     );
-    return new SheetPanel(panel, server, media, { uri, build: null, kind: 'whole' });
+    return new SheetPanel(panel, server, media, { uri, build: null, kind: 'whole', open: [] });
   }
 
   private async update(): Promise<void> {
     const turn = ++this.asked;
     const { uri, build, kind } = this.shown;
-    const params: SheetAsked = { textDocument: { uri }, build, kind };
+    const open = this.followed === null ? this.shown.open : [...this.shown.open, this.followed];
+    const params: SheetAsked = { textDocument: { uri }, build, kind, open, have: this.have };
     const told = await this.server.ask<SheetTold>(sheetMethod, params);
     if (turn !== this.asked) return;
     if (told) this.shown = { ...this.shown, build: told.build };
+    this.have = Object.fromEntries((told?.pieces ?? []).map(({ id, of }) => [id, of]));
     this.panel.title = titleOf(uri);
     const empty = l10n.t('This file has no build that can be read yet.');
-    await this.panel.webview.postMessage({ is: 'sheet', shown: this.shown, told: told ?? null, empty });
+    await this.panel.webview.postMessage({ is: 'sheet', shown: this.shown, open, told: told ?? null, empty });
+  }
+
+  /** In a page of its own: a view inside the editor may not print. */
+  private async print(): Promise<void> {
+    const { uri, build, kind } = this.shown;
+    const asked: SheetPageAsked = { textDocument: { uri }, build, kind };
+    const page = await this.server.ask<string>(sheetPageMethod, asked);
+    if (page) await openPage(`${build ?? 'sheet'}-${kind}`, page);
   }
 
   private follow(uri: string): void {
@@ -118,21 +150,37 @@ export class SheetPanel {
     const params: SheetFigureAsked = { textDocument: { uri }, position: { line, character } };
     const found = await this.server.ask<SheetFigure>(sheetFigureMethod, params);
     if (!found) return;
-    if (found.build !== null && found.build !== this.shown.build) {
-      this.shown = { ...this.shown, build: found.build };
+    const build = found.build ?? this.shown.build;
+    if (build !== this.shown.build || found.piece !== this.followed) {
+      this.shown = { ...this.shown, build };
+      this.followed = found.piece;
       await this.update();
     }
     await this.panel.webview.postMessage({ is: 'here', figure: found.figure });
   }
 
+  private async fold(piece: unknown, isOpen: unknown): Promise<void> {
+    if (typeof piece !== 'string') return;
+    const others = this.shown.open.filter((one) => one !== piece);
+    if (this.followed === piece) this.followed = null;
+    this.shown = { ...this.shown, open: isOpen === true ? [...others, piece] : others };
+    await this.update();
+  }
+
   /** Messages of the page are looked at before they are believed. */
   private async said(message: unknown): Promise<void> {
     if (typeof message !== 'object' || message === null || !('is' in message)) return;
-    if (message.is === 'ready') return this.update();
+    if (message.is === 'ready') {
+      this.have = {};
+      return this.update();
+    }
+    if (message.is === 'print') return this.print();
+    if (message.is === 'fold' && 'piece' in message && 'open' in message) return this.fold(message.piece, message.open);
     if (message.is === 'choose' && 'build' in message && 'kind' in message) {
       const { build, kind } = message;
       if (typeof build !== 'string' || typeof kind !== 'string') return;
       this.shown = { ...this.shown, build, kind };
+      this.followed = null;
       return this.update();
     }
     if (message.is !== 'open' || this.shown.build === null) return;
@@ -167,5 +215,7 @@ export function keptBy(state: unknown): Shown | null {
   if (typeof state !== 'object' || state === null || !('uri' in state) || typeof state.uri !== 'string') return null;
   const build = 'build' in state && typeof state.build === 'string' ? state.build : null;
   const kind = 'kind' in state && typeof state.kind === 'string' ? state.kind : 'whole';
-  return { uri: state.uri, build, kind };
+  const kept: unknown = 'open' in state ? state.open : [];
+  const open = Array.isArray(kept) ? kept.filter((one) => typeof one === 'string') : [];
+  return { uri: state.uri, build, kind, open };
 }

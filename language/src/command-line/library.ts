@@ -4,6 +4,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { packed, parseFile, type ReadyFile } from '../grammar/file.ts';
 import type { DrawingPlan } from '../report/drawings/plan.ts';
+import type { SheetPlan } from '../report/sheets/plan.ts';
 import { chaptersOf, type Chapter } from '../report/sections.ts';
 import type { LibraryText } from '../semantics/project.ts';
 import type { BundledLibrary, ReadyTrees } from '../services/bundled-library.ts';
@@ -15,6 +16,7 @@ export interface Library {
   readonly chapters: readonly Chapter[];
   readonly cautions: readonly string[];
   readonly drawings: readonly DrawingPlan[];
+  readonly sheets: readonly SheetPlan[];
 }
 
 interface Edition {
@@ -49,6 +51,7 @@ function readAnew(): Library {
       .split(/\r?\n/)
       .filter((line) => line.trim() !== ''),
     drawings: JSON.parse(readText('drawings.json')) as readonly DrawingPlan[],
+    sheets: JSON.parse(readText('sheets.json')) as readonly SheetPlan[],
   };
 }
 
@@ -71,7 +74,7 @@ export function readyLibrary(): string {
 
 /** The chapters and what goes with them in one text, for where there are no files to be read. */
 export function bundledLibrary(): string {
-  const { text, cautions, drawings } = readLibrary();
+  const { text, cautions, drawings, sheets } = readLibrary();
   const bundled: BundledLibrary = {
     version: version(),
     of: digestOf(text.files.map((file) => file.text)),
@@ -80,6 +83,7 @@ export function bundledLibrary(): string {
     files: text.files.map((file) => ({ name: file.uri.slice(folder.href.length), text: file.text })),
     cautions,
     drawings,
+    sheets,
   };
   return JSON.stringify(bundled);
 }

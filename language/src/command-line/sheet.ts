@@ -2,17 +2,21 @@
 import { realpathSync, writeFileSync } from 'node:fs';
 import { sheetJson } from '../report/json.ts';
 import { drawnAlone } from '@thou/shared/drawing/drawing';
-import type { SheetModel } from '@thou/shared/result/sheet';
 import { drawingsOf } from '../report/drawings/drawings.ts';
-import type { DrawingPlan } from '../report/drawings/plan.ts';
 import { sheetPage } from '../report/html/page.ts';
-import { sheetBody, sheetKinds } from '../report/html/sheet.ts';
+import { sheetBody } from '../report/html/sheet.ts';
 import { listed } from '../report/place.ts';
 import { sheetModel } from '../report/sheet.ts';
+import { sheetDocument } from '../report/sheets/compose.ts';
+import { sheetsCsv } from '../report/sheets/csv.ts';
+import type { SheetDocument } from '../report/sheets/document.ts';
+import { sheetMarkdown } from '../report/sheets/markdown.ts';
+import type { SheetPlan } from '../report/sheets/plan.ts';
 import { plainStyle } from '../report/style.ts';
 import { sheetText } from '../report/text.ts';
 import type { Style } from '../report/style.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
+import { readLibrary } from './library.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
 import { statOf } from './files.ts';
@@ -32,74 +36,103 @@ export const sheet: Command = {
     {
       name: 'format',
       takes: 'FORMAT',
-      words: ['text', 'html', 'svg', 'json'],
-      text: 'for people, as a page, one drawing, or for programs (schema: thou-sheet-1.schema.json)',
+      words: ['text', 'html', 'markdown', 'csv', 'svg', 'json'],
+      text: 'for people, as a page, for a pull request, for spreadsheets, one drawing, or for programs (schema: thou-sheet-1.schema.json)',
     },
     {
       name: 'sheet',
       takes: 'SHEET',
-      words: sheetKinds,
-      text: 'which sheet, as a page: all of it, what to measure with blanks, or what to order',
+      text: `which sheet, as html, markdown or csv: ${listed(sheetNames(), 'or')} (else: ${sheetNames()[0]})`,
     },
     { name: 'drawing', takes: 'NAME', text: 'with --format svg: which drawing; without, their names are listed' },
     { name: 'build', takes: 'NAME', text: 'only this build or variant' },
     { name: 'output', short: 'o', takes: 'FILE', text: 'write there; a file of that name is replaced' },
     rootOption,
   ],
+  note: 'Sheets of several builds follow each other in one page. Printed from a browser, a page fits A4 and Letter.',
   run(args, { out, err }) {
     const [given] = args.given;
     if (given === undefined || args.given.length > 1) throw new Refusal('Name one file to make the sheet of.');
+    const format = args.value('format');
+    const target = args.value('output');
+    const plan = planNamed(args.value('sheet'), format);
     const { job, path } = jobFor(given, args.value('root'));
     const looked = job.look(path);
     const builds = buildsNamed(looked.result.outcomes, args.value('build'), given);
     if (builds.length === 0) tellWhyEmpty(looked, given, err);
-    const target = args.value('output');
-    const format = args.value('format');
     const style = target === undefined ? out.style : plainStyle;
-    const text =
-      format === 'json'
-        ? jsonText(sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }))
-        : format === 'html'
-          ? htmlPage(builds, job, looked, args.value('sheet'))
-          : format === 'svg'
-            ? drawingText(builds, job, args.value('drawing'))
-            : sheetsText(builds, job, looked, style);
-    if (target === undefined) out.write(text);
-    else writeTo(target, text, path);
+    const text = (): string => {
+      switch (format) {
+        case 'json':
+          return jsonText(
+            sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }),
+          );
+        case 'html':
+          return htmlPage(documentsOf(builds, plan, job, looked));
+        case 'markdown':
+          return documentsOf(builds, plan, job, looked)
+            .map((one) => sheetMarkdown(one))
+            .join('\n');
+        case 'csv':
+          return sheetsCsv(documentsOf(builds, plan, job, looked));
+        case 'svg':
+          return drawingText(builds, job, args.value('drawing'));
+        default:
+          return sheetsText(builds, job, looked, style);
+      }
+    };
+    if (target === undefined) out.write(text());
+    else writeTo(target, text(), path);
     return looked.problems.some(({ severity }) => severity === 'error') ? exitCode.findings : exitCode.holds;
   },
 };
+
+function sheetNames(): string[] {
+  return readLibrary().sheets.map(({ name }) => name);
+}
+
+/** Those formats that know one sheet only say so. */
+function planNamed(name: string | undefined, format: string | undefined): SheetPlan {
+  const { sheets } = readLibrary();
+  const found = name === undefined ? sheets[0] : sheets.find((one) => one.name === name);
+  if (!found) throw new Refusal(`There is no sheet "${name}"; there are ${listed(sheetNames())}.`);
+  if (name !== undefined && !['html', 'markdown', 'csv'].includes(format ?? ''))
+    throw new Refusal('The option --sheet goes with --format html, markdown or csv.');
+  return found;
+}
 
 function tellWhyEmpty({ result }: Looked, given: string, err: Output): void {
   const mistakes = result.problems.filter(({ severity }) => severity === 'error').length;
   err.write(`thou: "${given}" has no build${mistakes > 0 ? ' that can be read; "thou check" tells why' : ''}.\n`);
 }
 
-function modelsOf(
-  builds: readonly Outcome[],
-  job: Job,
-  { result }: Looked,
-  drawings: readonly DrawingPlan[],
-): SheetModel[] {
-  const { chapters, cautions, text } = job.library;
-  const mistakes = result.problems.filter(({ severity }) => severity === 'error').length;
-  return builds.map((outcome) =>
-    sheetModel(outcome, { files: job.files, chapters, cautions, drawings, edition: text.edition, mistakes }),
-  );
+function mistakesIn({ result }: Looked): number {
+  return result.problems.filter(({ severity }) => severity === 'error').length;
 }
 
 function sheetsText(builds: readonly Outcome[], job: Job, looked: Looked, style: Style): string {
-  return modelsOf(builds, job, looked, [])
-    .map((model) => sheetText(harmlessAll(model), style))
-    .join('\n\n');
+  const { chapters, cautions, text } = job.library;
+  const options = { files: job.files, chapters, cautions, edition: text.edition, mistakes: mistakesIn(looked) };
+  return builds.map((outcome) => sheetText(harmlessAll(sheetModel(outcome, options)), style)).join('\n\n');
 }
 
-function htmlPage(builds: readonly Outcome[], job: Job, looked: Looked, kind: string | undefined): string {
-  const sheetKind = sheetKinds.find((one) => one === kind) ?? 'whole';
-  const models = modelsOf(builds, job, looked, job.library.drawings);
+function documentsOf(builds: readonly Outcome[], plan: SheetPlan, job: Job, looked: Looked): SheetDocument[] {
+  const { chapters, cautions, drawings, text } = job.library;
+  const options = {
+    files: job.files,
+    chapters,
+    cautions,
+    drawings,
+    edition: text.edition,
+    mistakes: mistakesIn(looked),
+  };
+  return builds.map((outcome) => sheetDocument(outcome, plan, options));
+}
+
+function htmlPage(sheets: readonly SheetDocument[]): string {
   return sheetPage(
-    models.map(({ build }) => build).join(', '),
-    models.map((model) => sheetBody(model, sheetKind)),
+    sheets.length === 1 ? sheets[0]!.title : sheets.map(({ build }) => build).join(', '),
+    sheets.map((one) => sheetBody(one)),
   );
 }
 

@@ -14,12 +14,13 @@ export function serve(): Promise<number> {
   // a stray word on the standard output would break the protocol
   globalThis.console = new Console(process.stderr);
   const connection = createConnection(process.stdin, process.stdout);
-  const { text: library, cautions, drawings } = readLibrary();
+  const { text: library, cautions, drawings, sheets } = readLibrary();
   startServer(connection, {
     version: version(),
     library,
     cautions,
     drawings,
+    sheets,
     own: [commitsFeature(past)],
     pages: new URL('../../docs/problems/', import.meta.url).href,
     disk: (folders) => new FolderDisk(folders),

@@ -24,12 +24,16 @@ export function cellAt(axes: readonly Axis[], places: readonly number[]): number
   return axes.reduce((cell, axis, at) => cell * axis.size + (places[at] ?? 0), 0);
 }
 
-/** The cell of a tensor that may lie along fewer axes, or in another order, than the places are given for. */
-function within(tensor: Tensor, axes: readonly Axis[], places: readonly number[]): number {
+/** The cell along some axes at places that are given for others: fewer, more, or in another order. */
+export function cellOfPlaces(own: readonly Axis[], axes: readonly Axis[], places: readonly number[]): number {
   return cellAt(
-    tensor.axes,
-    tensor.axes.map((axis) => places[axes.findIndex((one) => one.id === axis.id)] ?? 0),
+    own,
+    own.map((axis) => places[axes.findIndex((one) => one.id === axis.id)] ?? 0),
   );
+}
+
+function within(tensor: Tensor, axes: readonly Axis[], places: readonly number[]): number {
+  return cellOfPlaces(tensor.axes, axes, places);
 }
 
 /** What one cell of a value holds. Figures in SI; open limits are ±Infinity. */
@@ -65,10 +69,7 @@ function heldCurve(
   axes: readonly Axis[],
   places: readonly number[],
 ): Held {
-  const at = cellAt(
-    own,
-    own.map((axis) => places[axes.findIndex((one) => one.id === axis.id)] ?? 0),
-  );
+  const at = cellOfPlaces(own, axes, places);
   const curve = curves[at];
   if (curve) return { is: 'curve', curve };
   return { is: mark?.[at] === Mark.absent ? 'absent' : 'missing' };

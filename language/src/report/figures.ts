@@ -86,11 +86,17 @@ function asDeclared(
   };
 }
 
+/** Of the last digit that is shown: less is what is left of rounding. */
+const worthTelling = 1e-3;
+
 /** Twice the standard uncertainty, as `±` is meant in the file too. */
 function plusMinus(one: SlotOutcome, cell: number, showing: Showing): string | null {
   const uncertainty = uncertaintiesOf(one)[cell] ?? null;
   if (uncertainty === null || !(uncertainty > 0)) return null;
-  return differenceText(inUnit(2 * uncertainty, showing, 'difference'), showing);
+  const shown = inUnit(2 * uncertainty, showing, 'difference');
+  return showing.decimals !== null && shown < worthTelling * 10 ** -showing.decimals
+    ? null
+    : differenceText(shown, showing);
 }
 
 const uncertainties = new WeakMap<SlotOutcome, readonly (number | null)[]>();

@@ -27,6 +27,11 @@ const layers: readonly Layer[] = [
   'measured',
 ];
 
+/** Named by somebody; a part taken for granted is told of beside figures of what it is fitted to. */
+export function isChosen({ parts }: Fitted): boolean {
+  return parts.some((part) => part !== null && part.layer !== 'default' && part.layer !== 'mount-default');
+}
+
 /** What a part says that its figures are from: the `Source:` above it, such as its maker's data sheet with the date. */
 export function sheetOfPart(declared: AstNode): string {
   return (sourceLine(docOf(declared)) ?? '').replace(/\.$/, '');

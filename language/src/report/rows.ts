@@ -25,9 +25,14 @@ export interface RowContext {
   readonly files: Files;
 }
 
+/** Whether a figure has lines at all: it has places, and not hundreds of them. */
+export function isLaidOut({ axes }: SlotOutcome): boolean {
+  return cellCount(axes) > 0 && axes.every(({ size }) => size <= mostColumns);
+}
+
 export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | SheetRow)[] {
+  if (!isLaidOut(one)) return [];
   const count = cellCount(one.axes);
-  if (count === 0 || one.axes.some(({ size }) => size > mostColumns)) return [];
   const cells = Array.from({ length: count }, (_, cell) => viewsOf(one, cell, context.outcome));
   const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));
   const sameState = one.states.every((state) => state === one.states[0]) && !context.checks.some(unevenlyFound);

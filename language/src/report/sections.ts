@@ -1,17 +1,17 @@
 // The sheet's sections in the order of the job: one for each part of the whole, and one for what each chapter works out.
 // Chapters and their order are data of the trade library.
-import type { SheetRow, SheetSection, SheetSingle } from '@thou/shared/result/sheet';
+import type { SheetSection } from '@thou/shared/result/sheet';
 import type { SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import type { LibraryText } from '../semantics/project.ts';
 import { cellCount } from './cells.ts';
 import type { PartFitted } from '../semantics/bind/binding.ts';
-import { fittedParts, sheetOfPart } from './parts.ts';
+import { fittedParts, isChosen, sheetOfPart } from './parts.ts';
 import { slotsIn } from '../semantics/reads.ts';
 import { capitalised, docText, words } from './place.ts';
 import type { Files } from './place.ts';
-import { rowsOf } from './rows.ts';
+import { isLaidOut, rowsOf } from './rows.ts';
 
 export interface Chapter {
   readonly uri: string;
@@ -34,6 +34,7 @@ export interface SectionOptions {
 }
 
 interface Draft {
+  readonly id: string;
   readonly title: string;
   readonly doc: string;
   readonly mount: Mount | null;
@@ -42,32 +43,49 @@ interface Draft {
   readonly slots: SlotOutcome[];
 }
 
+/** What a section will hold, before its figures are written out. */
+export interface SectionPlan {
+  readonly title: string;
+  /** The same for the same section, whatever it holds. */
+  readonly id: string;
+  readonly slots: readonly SlotOutcome[];
+  written(): SheetSection;
+}
+
 export function sectionsOf(outcome: Outcome, options: SectionOptions): SheetSection[] {
+  return sectionPlans(outcome, options).map((plan) => plan.written());
+}
+
+/** In the order of the job; what nobody looks at is not written out. */
+export function sectionPlans(outcome: Outcome, options: SectionOptions): SectionPlan[] {
   const checks = checksBySlot(outcome);
   const parts = fittedParts(outcome);
-  return drafts(outcome, options)
-    .map(({ title, doc, mount, slots }) => {
-      const shown = new Set<number>();
-      const lines: (SheetSingle | SheetRow)[] = slots.flatMap((one) => {
-        const rows = rowsOf(one, {
+  const { schema } = outcome.binding;
+  return drafts(outcome, options).flatMap(({ id, title, doc, mount, slots }): SectionPlan[] => {
+    const laidOut = slots.filter(isLaidOut);
+    const shown = new Set(laidOut.map(({ slot }) => slot.mount));
+    const told = parts.filter((fitted) => isChosen(fitted) || shown.has(fitted.mount.parent ?? 0));
+    const named = mount ? partNames(told, mount, schema) : [];
+    if (laidOut.length + named.length === 0) return [];
+    const written = (): SheetSection => {
+      const lines = laidOut.flatMap((one) =>
+        rowsOf(one, {
           outcome,
           checks: checks.get(one.slot.id) ?? [],
           name: nameWithin(one, mount),
           files: options.files,
-        });
-        if (rows.length > 0) shown.add(one.slot.mount);
-        return rows;
-      });
-      const told = parts.filter((fitted) => isChosen(fitted) || shown.has(fitted.mount.parent ?? 0));
+        }),
+      );
       return {
         title,
         doc,
-        parts: mount ? partNames(told, mount, outcome.binding.schema) : [],
+        parts: named,
         singles: lines.filter((line) => line.kind === 'single'),
         rows: lines.filter((line) => line.kind === 'row'),
       };
-    })
-    .filter(({ singles, rows, parts }) => singles.length + rows.length + parts.length > 0);
+    };
+    return [{ id, title, slots: laidOut, written }];
+  });
 }
 
 function checksBySlot(outcome: Outcome): Map<number, CheckOutcome[]> {
@@ -86,14 +104,14 @@ function drafts(outcome: Outcome, { chapters, files }: SectionOptions): Draft[] 
   for (const one of outcome.slots) {
     if (!belongsOnSheet(one, own)) continue;
     const top = topMount(schema, one.slot.mount);
-    const key = top ? `mount ${top.id}` : `file ${one.slot.origin.uri}`;
+    const key = top ? top.path : one.slot.origin.uri;
     const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, files);
     made.set(key, draft);
     draft.slots.push(one);
   }
   for (const { mount } of fittedParts(outcome)) {
     const top = topMount(schema, mount.id);
-    const key = top && `mount ${top.id}`;
+    const key = top && top.path;
     if (key && !made.has(key)) made.set(key, draftOf(top, top.origin, chapters, files));
   }
   const ordered = [...made.values()].sort((a, b) => a.chapter - b.chapter || a.line - b.line);
@@ -110,10 +128,26 @@ function draftOf(top: Mount | null, origin: Origin, chapters: readonly Chapter[]
   const chapter = at < 0 ? chapters.length : at;
   if (top) {
     const line = files.placeOf(from)?.line ?? 0;
-    return { title: capitalised(words(top.name)), doc: docText(top.doc), mount: top, chapter, line, slots: [] };
+    return {
+      title: capitalised(words(top.name)),
+      doc: docText(top.doc),
+      mount: top,
+      chapter,
+      line,
+      slots: [],
+      id: top.path,
+    };
   }
   const title = chapters[at]?.title ?? `From ${files.nameOf(from.uri)}`;
-  return { title, doc: '', mount: null, chapter, line: Number.MAX_SAFE_INTEGER, slots: [] };
+  return {
+    id: files.nameOf(from.uri).replace(/.*[/ ]/, ''),
+    title,
+    doc: '',
+    mount: null,
+    chapter,
+    line: Number.MAX_SAFE_INTEGER,
+    slots: [],
+  };
 }
 
 /** The mount right below the root that a mount hangs on; null for the root itself. */
@@ -136,7 +170,17 @@ function belongsOnSheet(one: SlotOutcome, own: ReadonlySet<SlotId>): boolean {
 }
 
 /** Figures of this job: given outside the library, or worked out from such figures. */
-export function figuresOfJob({ slots }: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
+export function figuresOfJob(outcome: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
+  const known = ofJob.get(outcome);
+  if (known?.chapters === chapters) return known.slots;
+  const slots = lookedUpOfJob(outcome, chapters);
+  ofJob.set(outcome, { chapters, slots });
+  return slots;
+}
+
+const ofJob = new WeakMap<Outcome, { readonly chapters: readonly Chapter[]; readonly slots: ReadonlySet<SlotId> }>();
+
+function lookedUpOfJob({ slots }: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
   const library = new Set(chapters.map(({ uri }) => uri));
   const own = new Set(slots.filter((one) => isGivenOutside(one, library)).map(({ slot }) => slot.id));
   for (let found = -1; found !== own.size;) {
@@ -155,11 +199,6 @@ function isGivenOutside(one: SlotOutcome, library: ReadonlySet<string>): boolean
     if (source && !library.has(source.origin.uri)) return true;
   }
   return false;
-}
-
-/** Named by somebody; a part taken for granted is told of beside figures of what it is fitted to. */
-function isChosen({ parts }: ReturnType<typeof fittedParts>[number]): boolean {
-  return parts.some((part) => part !== null && part.layer !== 'default' && part.layer !== 'mount-default');
 }
 
 function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Schema): string[] {

@@ -1,18 +1,16 @@
 // The build sheet as a model: findings first, what is still to be measured, then the sections as the job runs, cautions last.
 // Knows no layout and no word of the trade: chapters and cautions come with the trade library.
 import type { SheetFinding, SheetModel } from '@thou/shared/result/sheet';
-import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
+import type { Axis } from '../semantics/evaluate/value.ts';
+import type { CheckOutcome, CheckState, Outcome } from '../semantics/plan/outcome.ts';
 import { settlingFirst } from '../semantics/due/settling.ts';
-import { drawingsOf } from './drawings/drawings.ts';
-import type { DrawingPlan } from './drawings/plan.ts';
-import { placesOf, placeWords } from './cells.ts';
 import { duesOf } from './due.ts';
 import { unitText } from './figures.ts';
 import { showingsIn } from './units.ts';
 import { ordersOf } from './orders.ts';
-import { readAgainOf } from './read-again.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
+import type { Files } from './place.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './check-words.ts';
 import { figuresOfJob, sectionsOf } from './sections.ts';
@@ -22,8 +20,6 @@ import { listsOf } from './tasks.ts';
 export interface SheetModelOptions extends SectionOptions {
   readonly edition: number | null;
   readonly cautions: readonly string[];
-  /** What is drawn, as the trade library says; none where nobody looks at drawings. */
-  readonly drawings?: readonly DrawingPlan[];
   /** Mistakes in the text, which leave figures out. */
   readonly mistakes: number;
 }
@@ -39,25 +35,36 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
     file: placeInWords(place),
     summary: summary(outcome),
     mistakes: mistakesText(options.mistakes),
-    findings: findingsOf(outcome, options.files).map(({ check, severity, headline, lines }): SheetFinding => {
-      const findingPlace = options.files.placeOf(toldFrom(check));
-      return { state: check.state, severity, headline, lines, id: check.id, place: findingPlace };
-    }),
+    findings: findingsOn(outcome, options.files),
     causes: causesText(outcome),
-    toMeasure: toMeasure(outcome, options),
-    readAgain: readAgainOf(outcome),
+    toMeasure: readingsOf(outcome, options).map(({ label, why, settles, path }) => ({
+      label,
+      why,
+      settles,
+      address: path,
+    })),
     toOrder: ordersOf(outcome),
     lists: listsOf(outcome),
-    history: binding.history.map(({ kind, label, date, hand, instrument }) => {
-      const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
-      return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]
-        .filter((part) => part !== '')
-        .join('  ');
-    }),
+    history: historyLines(outcome),
     sections: sectionsOf(outcome, options),
-    drawings: drawingsOf(outcome, options.drawings ?? []),
     cautions: options.cautions,
   };
+}
+
+export function findingsOn(outcome: Outcome, files: Files): SheetFinding[] {
+  return findingsOf(outcome, files).map(({ check, severity, headline, lines }) => {
+    const place = files.placeOf(toldFrom(check));
+    return { state: check.state, severity, headline, lines, id: check.id, place };
+  });
+}
+
+export function historyLines({ binding }: Outcome): string[] {
+  return binding.history.map(({ kind, label, date, hand, instrument }) => {
+    const notes = [hand && `by ${hand}`, instrument && `with ${words(instrument)}`].filter(Boolean).join(', ');
+    return [date ?? 'no date', kind === 'machining' ? 'machining' : 'measured', label, notes]
+      .filter((part) => part !== '')
+      .join('  ');
+  });
 }
 
 /** Where the reader looks first: the accept that speaks, the figure that is to blame, else the check itself. */
@@ -66,7 +73,7 @@ export function toldFrom({ state, cells, blame, origin }: CheckOutcome): Origin 
   return (state === 'accepted' ? accept?.origin : blame[0]?.origin) ?? origin;
 }
 
-function mistakesText(count: number): string {
+export function mistakesText(count: number): string {
   if (count === 0) return '';
   return `${count === 1 ? 'One mistake' : `${count} mistakes`} in the text: figures that rest on ${count === 1 ? 'it' : 'them'} are left out. "thou check" names ${count === 1 ? 'it' : 'each'}.`;
 }
@@ -90,13 +97,13 @@ export function countsInWords(checks: readonly CheckOutcome[]): string {
   );
 }
 
-function summary({ checks }: Outcome): string {
+export function summary({ checks }: Outcome): string {
   const counted = countsInWords(checks);
   return counted === '' ? 'Nothing is checked yet.' : `Checks: ${counted}.`;
 }
 
 /** Findings that one figure would clear, told together. */
-function causesText({ causes }: Outcome): string[] {
+export function causesText({ causes }: Outcome): string[] {
   return causes
     .filter(({ checks }) => checks.length > 1)
     .map(({ label, checks }) => `${label} alone brings about ${listed(checks.map(checkWords))}.`);
@@ -107,29 +114,37 @@ function checkWords(id: string): string {
   return id.startsWith('expect ') ? `"${id}"` : pathWords(id);
 }
 
+/** A figure that is to be read, with all its places that are due. */
+export interface Reading {
+  readonly path: string;
+  readonly label: string;
+  readonly why: string;
+  readonly settles: string;
+  readonly axes: readonly Axis[];
+  readonly cells: readonly number[];
+  /** In which the readings are written down. */
+  readonly unit: string;
+}
+
 /** What the library itself is made of is not asked for. */
-function toMeasure(outcome: Outcome, { chapters }: SheetModelOptions): SheetModel['toMeasure'] {
+export function readingsOf(outcome: Outcome, { chapters }: Pick<SheetModelOptions, 'chapters'>): Reading[] {
   const own = figuresOfJob(outcome, chapters);
-  const states = new Map(outcome.slots.map((one) => [one.slot.id, one.states]));
+  const byId = new Map(outcome.slots.map((one) => [one.slot.id, one]));
   const wanted = settlingFirst(outcome).filter(
-    ({ input }) => own.has(input.slot) || states.get(input.slot)?.[input.cell] === 'missing',
+    ({ input }) => own.has(input.slot) || byId.get(input.slot)?.states[input.cell] === 'missing',
   );
   return duesOf(outcome, wanted).map(({ path, slot, cells, where, why, settles }) => {
     const named = [...new Set(settles.map(checkWords))];
     const more = named.length > 4 ? [...named.slice(0, 3), `${named.length - 3} more`] : named;
-    const one = outcome.slots.find((each) => each.slot.id === slot);
+    const one = byId.get(slot);
     return {
+      path,
       label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`),
       why,
       settles: listed(more),
-      address: path,
-      places: one ? cells.map((cell) => placeInOne(one, cell)) : [''],
+      axes: one?.axes ?? [],
+      cells,
       unit: one ? unitText(showingsIn(outcome, one.slot)[0]!) : '',
     };
   });
-}
-
-function placeInOne({ axes }: SlotOutcome, cell: number): string {
-  const places = placesOf(axes, cell);
-  return axes.flatMap((axis, at) => (axis.size > 1 ? [placeWords(axis, places[at]!)] : [])).join(' ');
 }

@@ -1,5 +1,6 @@
 // What the server needs from where it runs: files, time, the library as it lies there. Node brings one, a browser worker another.
 import type { DrawingPlan } from '../report/drawings/plan.ts';
+import type { SheetPlan } from '../report/sheets/plan.ts';
 import type { LibraryText } from '../semantics/project.ts';
 import type { Feature } from './feature.ts';
 import type { Disk } from './workspace.ts';
@@ -9,6 +10,7 @@ export interface Guide {
   readonly library: LibraryText;
   readonly cautions: readonly string[];
   readonly drawings: readonly DrawingPlan[];
+  readonly sheets: readonly SheetPlan[];
 }
 
 export interface Environment {
@@ -16,6 +18,7 @@ export interface Environment {
   readonly library: LibraryText;
   readonly cautions: readonly string[];
   readonly drawings: readonly DrawingPlan[];
+  readonly sheets: readonly SheetPlan[];
   /** What can be asked for only where this runs. */
   readonly own?: readonly Feature[];
   /** Where the pages of the problem codes lie, with a stroke at its end. */

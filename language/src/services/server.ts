@@ -57,7 +57,12 @@ class Server {
     const client = params.capabilities;
     const library = showsVirtualTexts(client) ? virtualLibrary(environment.library) : environment.library;
     this.connection = connection;
-    this.guide = { library, cautions: environment.cautions, drawings: environment.drawings };
+    this.guide = {
+      library,
+      cautions: environment.cautions,
+      drawings: environment.drawings,
+      sheets: environment.sheets,
+    };
     this.environment = environment;
     this.client = client;
     this.asked = (params.initializationOptions ?? null) as AskedAtStart | null;

@@ -3,20 +3,25 @@ import type { Location, Position } from 'vscode-languageserver-types';
 import {
   sheetFigureMethod,
   sheetMethod,
+  sheetPageMethod,
   sheetPlaceMethod,
   type SheetAsked,
   type SheetFigure,
   type SheetFigureAsked,
+  type SheetPageAsked,
   type SheetPlaceAsked,
   type SheetTold,
 } from '@thou/shared/protocol';
 import { blockRootOf } from '../grammar/file.ts';
 import { cellAt } from '../report/cells.ts';
-import { sheetBody, sheetKinds } from '../report/html/sheet.ts';
+import { sheetPage } from '../report/html/page.ts';
+import { closedPiece, headPiece, partPiece, sheetBody } from '../report/html/sheet.ts';
 import { locate } from '../report/locate.ts';
 import { givenAt } from '../report/rows.ts';
-import { chaptersOf } from '../report/sections.ts';
-import { sheetModel, toldFrom } from '../report/sheet.ts';
+import { chaptersOf, sectionPlans, type Chapter } from '../report/sections.ts';
+import { toldFrom } from '../report/sheet.ts';
+import { chapterPiece, sheetDocument } from '../report/sheets/compose.ts';
+import type { SheetDocument } from '../report/sheets/document.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import { Places } from '../semantics/problems/places.ts';
 import { locationOf } from './definition.ts';
@@ -35,8 +40,12 @@ export const sheetFeature: Feature = {
     request<SheetPlaceAsked, Location>({ method: sheetPlaceMethod }, (asked, { workspace }) =>
       placeOnSheet(workspace, asked),
     ),
-    request<SheetFigureAsked, SheetFigure>({ method: sheetFigureMethod }, ({ textDocument, position }, { workspace }) =>
-      figureAt(workspace, textDocument.uri, position),
+    request<SheetFigureAsked, SheetFigure>(
+      { method: sheetFigureMethod },
+      ({ textDocument, position }, { workspace, guide }) => figureAt(workspace, guide, textDocument.uri, position),
+    ),
+    request<SheetPageAsked, string>({ method: sheetPageMethod }, (asked, { workspace, guide }) =>
+      pageOf(workspace, guide, asked),
     ),
   ],
 };
@@ -45,26 +54,56 @@ export const sheetFeature: Feature = {
 export function sheetOf(
   workspace: Workspace,
   guide: Guide,
-  { textDocument, build, kind }: SheetAsked,
+  { textDocument, build, kind, open, have }: SheetAsked,
 ): SheetTold | null {
+  const found = documentOf(workspace, guide, { textDocument, build, kind });
+  if (!found) return null;
+  const { builds, sheet } = found;
+  const isOpen = ({ id, folded }: { id: string; folded: boolean }): boolean =>
+    !folded || open === null || open.includes(id);
+  const pieces = [headPiece(sheet), ...sheet.parts.map((part) => (isOpen(part) ? partPiece(part) : closedPiece(part)))];
+  return {
+    builds,
+    build: sheet.build,
+    kinds: guide.sheets.map(({ name, title, about }) => ({ name, title, about })),
+    kind: sheet.kind,
+    summary: sheet.summary,
+    pieces: pieces.map(({ id, of, html }) => ({ id, of, html: have[id] === of ? null : html })),
+  };
+}
+
+function pageOf(workspace: Workspace, guide: Guide, asked: SheetPageAsked): string | null {
+  const found = documentOf(workspace, guide, asked);
+  return found && sheetPage(found.sheet.title, [sheetBody(found.sheet)]);
+}
+
+function documentOf(
+  workspace: Workspace,
+  guide: Guide,
+  { textDocument, build, kind }: SheetPageAsked,
+): { readonly builds: readonly string[]; readonly sheet: SheetDocument } | null {
   const { outcomes, problems } = workspace.result(textDocument.uri);
   const outcome = outcomes.find(({ binding }) => binding.name === build) ?? outcomes[0];
-  if (!outcome) return null;
-  const model = sheetModel(outcome, {
+  const plan = guide.sheets.find(({ name }) => name === kind) ?? guide.sheets[0];
+  if (!outcome || !plan) return null;
+  const sheet = sheetDocument(outcome, plan, {
     files: workspace.files,
-    chapters: chaptersOf(guide.library.files),
+    chapters: chaptersIn(guide),
     cautions: guide.cautions,
     drawings: guide.drawings,
     edition: guide.library.edition,
     mistakes: problems.filter(({ severity }) => severity === 'error').length,
   });
-  return {
-    builds: outcomes.map(({ binding }) => binding.name),
-    build: model.build,
-    kinds: sheetKinds,
-    summary: model.summary,
-    html: sheetBody(model, sheetKinds.find((one) => one === kind) ?? 'whole'),
-  };
+  return { builds: outcomes.map(({ binding }) => binding.name), sheet };
+}
+
+const chaptersOfGuide = new WeakMap<Guide, readonly Chapter[]>();
+
+/** Read off once: the library does not change while it serves. */
+function chaptersIn(guide: Guide): readonly Chapter[] {
+  const known = chaptersOfGuide.get(guide) ?? chaptersOf(guide.library.files);
+  chaptersOfGuide.set(guide, known);
+  return known;
 }
 
 export function placeOnSheet(
@@ -97,12 +136,16 @@ function figurePlace(outcome: Outcome, figure: string) {
   return source?.origin ?? givenAt(one);
 }
 
-export function figureAt(workspace: Workspace, uri: string, position: Position): SheetFigure | null {
+export function figureAt(workspace: Workspace, guide: Guide, uri: string, position: Position): SheetFigure | null {
   const meaning = meaningAt(workspace, uri, toOffset(workspace.positionsOf(uri), position));
   const { outcomes } = workspace.result(uri);
   if (meaning?.is !== 'slot' || outcomes.length === 0) return null;
   const root = blockRootOf(meaning.field.node).item;
   const inside = outcomes.find(({ binding }) => binding.origin.at === root);
   const one = (inside ?? outcomes[0])?.slots.find(({ slot }) => slot.id === meaning.slot);
-  return one ? { build: inside?.binding.name ?? null, figure: one.slot.path } : null;
+  if (!one) return null;
+  const chapters = chaptersIn(guide);
+  const plans = sectionPlans(inside ?? outcomes[0]!, { files: workspace.files, chapters });
+  const home = plans.find(({ slots }) => slots.includes(one));
+  return { build: inside?.binding.name ?? null, figure: one.slot.path, piece: home ? chapterPiece(home) : null };
 }

@@ -78,16 +78,9 @@ export interface SheetReading {
   readonly why: string;
   readonly settles: string;
   readonly address: string;
-  /** `station 3`; one empty name where there is one place. */
-  readonly places: readonly string[];
-  /** In which the readings are written down. */
-  readonly unit: string;
 }
 
-/** A reading that a later cut has overtaken, in all its places together. */
-export interface SheetReadAgain {
-  readonly label: string;
-  /** When and by whom it was read. */
+/** When and by whom it was read. */
   readonly read: string;
   /** What overtook it. */
   readonly since: string;
@@ -139,11 +132,9 @@ export interface SheetModel {
   readonly findings: readonly SheetFinding[];
   readonly causes: readonly string[];
   readonly toMeasure: readonly SheetReading[];
-  readonly readAgain: readonly SheetReadAgain[];
   readonly toOrder: readonly SheetOrder[];
   readonly lists: readonly SheetList[];
   readonly history: readonly string[];
   readonly sections: readonly SheetSection[];
-  readonly drawings: readonly SheetDrawing[];
   readonly cautions: readonly string[];
 }

@@ -16,12 +16,19 @@ caption { text-align: left; color: var(--sheet-soft); font-size: 0.85em; padding
 th, td { padding: 0.15rem 0.6rem 0.15rem 0; text-align: left; vertical-align: top; font-weight: normal; }
 thead th { border-bottom: 1px solid var(--sheet-ink); font-weight: bold; vertical-align: bottom; }
 tbody + tbody tr:first-child > *, tr + tr > * { border-top: 1px solid var(--sheet-line); }
-tbody tr.second > *, tbody tr.second + tr > * { border-top: none; }
+tbody tr.further > *, tbody tr.under > * { border-top: none; }
+tbody tr.heads > * { border-top: none; padding-top: 0.5rem; border-bottom: 1px solid var(--sheet-line); color: var(--sheet-soft); }
+tbody tr.heads + tr > * { border-top: none; }
+.text { font-family: var(--sheet-figures); font-size: 0.93em; }
+thead .text, tr.heads .text, tr.heads .number { font-family: inherit; }
+.limits { white-space: nowrap; color: var(--sheet-ink); }
+.told { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+td.blank { border: 1px solid var(--sheet-line); min-width: 3.2rem; }
 .number { text-align: right; white-space: nowrap; font-family: var(--sheet-figures); font-size: 0.93em; }
 thead .number { font-family: inherit; }
-.notes { max-width: 20rem; color: var(--sheet-soft); font-size: 0.93em; }
+.notes { max-width: 20rem; color: var(--sheet-soft); font-size: 0.93em; padding-left: 0.5rem; }
 .marked { font-weight: bold; color: var(--sheet-bad); }
-.second, .view { font-size: 0.93em; }
+.view { font-size: 0.93em; }
 .findings { list-style: none; padding: 0; }
 .finding { margin: 0.7rem 0; padding-left: 0.8rem; border-left: 3px solid var(--sheet-line); }
 .finding dl { display: grid; grid-template-columns: max-content 1fr; gap: 0.1rem 0.8rem; margin: 0.2rem 0; }
@@ -32,23 +39,41 @@ thead .number { font-family: inherit; }
 .state.warning { color: var(--sheet-risk); }
 figure { margin: 1rem 0; }
 details { margin: 0.3rem 0; }
-.plain { list-style: none; padding: 0; }
-.here > th, tr.here > th, td.here { background: var(--sheet-here); outline: 1px solid var(--sheet-focus); }
+details.fold { margin: 0; border-bottom: 1px solid var(--sheet-line); }
+details.fold > summary { cursor: pointer; padding: 0.4rem 0; }
+details.fold > summary h2 { display: inline; border: none; margin: 0; padding: 0; }
+.counted { color: var(--sheet-soft); margin-left: 0.5rem; }
+h3 { font-size: 1rem; margin: 0.8rem 0 0.2rem; }
+ul.lines { list-style: none; padding: 0; margin: 0.3rem 0; }
+.lines li { padding: 0.1rem 0; }
+ol.steps { padding-left: 2rem; }
+.step { margin: 0.9rem 0; padding-left: 0.2rem; }
+.step::marker { font-weight: bold; }
+.here > th, tr.here > th, td.here, summary.here { background: var(--sheet-here); outline: 1px solid var(--sheet-focus); }
 ul.blanks { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.6rem 1.4rem; }
-.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--sheet-ink); }
+span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--sheet-ink); }
+@page { margin: 14mm 12mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
 @media print {
-  @page { margin: 14mm; }
-  body { padding: 0; font-size: 8.5pt; }
+  body { padding: 0; font-size: 8pt; line-height: 1.35; }
   main { max-width: none; }
   h1 { margin-top: 0; }
-  h2 { break-after: avoid; }
-  caption { break-after: avoid; }
+  h2, h3, summary, caption, tr.heads, .note, details.fold > p, .step > p { break-after: avoid; }
+  p, li { orphans: 2; widows: 2; }
   thead { display: table-header-group; }
-  tr, .grid tbody, .finding, figure, .reading { break-inside: avoid; }
-  th, td { padding-right: 0.35rem; }
-  .notes { max-width: 11rem; }
+  tr, .grid tbody, .finding, figure, .blanks, .lines li, .step > p { break-inside: avoid; }
+  .grid th[scope='row'] { min-width: 7rem; }
+  td.blank { min-width: 2.6rem; }
+  tr.under { break-before: avoid; }
+  th, td { padding-right: 0.3rem; }
+  .notes { max-width: none; min-width: 7rem; }
+  thead, thead tr { break-after: avoid; break-inside: avoid; }
   table { max-width: 100%; }
-  details:not([open]) { display: none; }
+  table.grid { width: 100%; }
+  td.blank { height: 1.4em; }
+  details.fold { border: none; }
+  details.fold > summary { list-style: none; padding: 0.6rem 0 0.2rem; }
+  details.fold::details-content { content-visibility: visible; display: block; block-size: auto; }
+  details.as-figures { display: none; }
   a.figure { text-decoration: none; }
   .sheet + .sheet { break-before: page; }
   svg.drawing { max-width: 125mm; }

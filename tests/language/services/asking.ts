@@ -18,7 +18,7 @@ export function answered(workspace: Workspace, method: string, params: object, t
   const request = features.flatMap(({ requests }) => requests).find((one) => one.method === method);
   const asked: Asked = {
     workspace,
-    guide: { library, cautions: [], drawings: [] },
+    guide: { library, cautions: [], drawings: [], sheets: [] },
     client: can,
     token: CancellationToken.None,
     progress: { begin: () => {}, report: () => {}, done: () => {} },

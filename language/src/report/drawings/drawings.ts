@@ -16,10 +16,13 @@ import { linesChart, pairsChart, unitNamed } from './lines.ts';
 import { pathsOf, signed, type ChainPlan, type CirclePlan, type DrawingPlan, type OrbitPlan } from './plan.ts';
 
 export function drawingsOf(outcome: Outcome, plans: readonly DrawingPlan[]): SheetDrawing[] {
-  return plans.flatMap((plan) => {
-    const drawing = drawingBy(outcome, plan);
-    return drawing ? [{ name: plan.name, address: pathsOf(plan)[0]!, title: plan.title, drawing }] : [];
-  });
+  return plans.flatMap((plan) => drawingOf(outcome, plan) ?? []);
+}
+
+/** Null where its figures are not there. */
+export function drawingOf(outcome: Outcome, plan: DrawingPlan): SheetDrawing | null {
+  const drawing = drawingBy(outcome, plan);
+  return drawing && { name: plan.name, address: pathsOf(plan)[0]!, title: plan.title, drawing };
 }
 
 function drawingBy(outcome: Outcome, plan: DrawingPlan): Drawing | null {

@@ -39,7 +39,7 @@ export function headedTable(
   attributes: Attributes,
   caption: string,
   heads: readonly string[],
-  rows: readonly Markup[],
+  rows: readonly Inside[],
 ): Markup {
   const head = tag(
     'tr',

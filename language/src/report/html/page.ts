@@ -17,6 +17,7 @@ export function sheetPage(title: string, bodies: readonly string[]): string {
 ${colours}
 ${sheetRules}
 ${drawingRules()}
+@page { @bottom-left { content: ${cssText(title)}; font: 8pt sans-serif; } }
 </style>
 </head>
 <body>
@@ -26,4 +27,9 @@ ${bodies.join('\n')}
 </body>
 </html>
 `;
+}
+
+/** A string of a style sheet: nothing in it ends the string, the rule or the page. */
+function cssText(text: string): string {
+  return `"${text.replace(/[^\w .,:()-]/gu, (mark) => `\\${mark.codePointAt(0)!.toString(16)} `)}"`;
 }

@@ -76,6 +76,7 @@ beforeAll(async () => {
     library,
     cautions: [],
     drawings: [],
+    sheets: [],
     pages: 'https://pages/',
     disk: () => ({ read: never, resolve: never, list: () => [], tables: () => [] }),
     reaches: () => false,

@@ -33,7 +33,7 @@ function joined(handle: (params: never, asked: Asked) => unknown) {
   const addresses = new Addresses((one) => one.replace('%2e', '.'), library, false);
   const session = {
     workspace,
-    guide: { library, cautions: [], drawings: [] },
+    guide: { library, cautions: [], drawings: [], sheets: [] },
     client: {},
     addresses,
     touched: () => undefined,
