@@ -4,11 +4,11 @@ import { beginningCommands } from './beginnings.ts';
 import { checks } from './checks/checks.ts';
 import type { Launch } from './launch.ts';
 import { readings } from './readings/readings.ts';
+import { checkTasks } from './tasks.ts';
 import { Pages } from './pages.ts';
 import { reportCommands } from './reports/commands.ts';
 import { ReportDocuments } from './reports/documents.ts';
 import { keptBy, SheetPanel, sheetView } from './sheet/panel.ts';
-import { keepPagesIn } from './sheet/print.ts';
 import { Server } from './server.ts';
 import { registerTools } from './tools.ts';
 import { BuildStatusItem } from './build-status-item.ts';
@@ -22,11 +22,11 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
   const running = server;
   const reports = new ReportDocuments(running);
   const media = Uri.joinPath(context.extensionUri, 'dist/view');
-  keepPagesIn(context.globalStorageUri);
   context.subscriptions.push(
     log,
     status,
     checks(running),
+    checkTasks(),
     readings(running, context.globalState),
     commands.registerCommand('thou.restartServer', () => running.restart()),
     commands.registerCommand('thou.showLog', () => log.show()),
@@ -36,7 +36,6 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
     ...beginningCommands(context, running),
     ...registerTools(running),
     commands.registerCommand('thou.openSheet', () => void SheetPanel.beside(running, media)),
-    commands.registerCommand('thou.printSheet', () => SheetPanel.print()),
     window.registerWebviewPanelSerializer(sheetView, {
       async deserializeWebviewPanel(panel: WebviewPanel, state: unknown) {
         const kept = keptBy(state);
