@@ -8,6 +8,7 @@ import { duesOf } from './due.ts';
 import { unitText } from './figures.ts';
 import { showingsIn } from './units.ts';
 import { ordersOf } from './orders.ts';
+import { readAgainOf } from './read-again.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
 import type { Files } from './place.ts';
@@ -43,6 +44,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
       settles,
       address: path,
     })),
+    readAgain: readAgainOf(outcome),
     toOrder: ordersOf(outcome),
     lists: listsOf(outcome),
     history: historyLines(outcome),

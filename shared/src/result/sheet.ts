@@ -80,7 +80,10 @@ export interface SheetReading {
   readonly address: string;
 }
 
-/** When and by whom it was read. */
+/** A reading that a later cut has overtaken, in all its places together. */
+export interface SheetReadAgain {
+  readonly label: string;
+  /** When and by whom it was read. */
   readonly read: string;
   /** What overtook it. */
   readonly since: string;
@@ -132,6 +135,7 @@ export interface SheetModel {
   readonly findings: readonly SheetFinding[];
   readonly causes: readonly string[];
   readonly toMeasure: readonly SheetReading[];
+  readonly readAgain: readonly SheetReadAgain[];
   readonly toOrder: readonly SheetOrder[];
   readonly lists: readonly SheetList[];
   readonly history: readonly string[];
