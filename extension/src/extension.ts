@@ -9,6 +9,7 @@ import { Pages } from './pages.ts';
 import { reportCommands } from './reports/commands.ts';
 import { ReportDocuments } from './reports/documents.ts';
 import { keptBy, SheetPanel, sheetView } from './sheet/panel.ts';
+import { keepPagesIn } from './sheet/print.ts';
 import { Server } from './server.ts';
 import { registerTools } from './tools.ts';
 import { BuildStatusItem } from './build-status-item.ts';
@@ -22,6 +23,7 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
   const running = server;
   const reports = new ReportDocuments(running);
   const media = Uri.joinPath(context.extensionUri, 'dist/view');
+  keepPagesIn(context.globalStorageUri);
   context.subscriptions.push(
     log,
     status,
@@ -36,6 +38,7 @@ export async function activateWith(context: ExtensionContext, launch: Launch): P
     ...beginningCommands(context, running),
     ...registerTools(running),
     commands.registerCommand('thou.openSheet', () => void SheetPanel.beside(running, media)),
+    commands.registerCommand('thou.printSheet', () => SheetPanel.print()),
     window.registerWebviewPanelSerializer(sheetView, {
       async deserializeWebviewPanel(panel: WebviewPanel, state: unknown) {
         const kept = keptBy(state);
