@@ -79,3 +79,34 @@ test('no place of any text throws', { timeout: 240_000 }, () => {
       hoverAt(one, isLibrary ? path : `file:///${path}`, offset, offset % 2 === 0);
   }
 });
+
+describe('words that choose how a function works', () => {
+  const kit = `use prelude 1
+component Kit {
+  tall: Length = 3.2 mm
+  grain: Length = 0.5 mm
+  shape: Length against Length = [1 mm: 1 mm, 2 mm: 4 mm]
+  up: Length = 1 mm
+  a: Length = to-step(tall, grain, up)
+  b: Length = to-step(tall, grain, nearest)
+  c: Length against Length = through(shape, log)
+  d: Length = largest(up, grain)
+  e: Flag = yes
+}
+`;
+  test.each([
+    [
+      'grain, up',
+      7,
+      /chooses how to-step\(…\) works\s+To the next step that is not less\.\s+Else: nearest, down\. Where none is written: nearest\./,
+    ],
+    ['grain, nearest', 7, /nearest chooses how to-step/],
+    ['shape, log', 7, /log chooses how through\(…\) works\s+Straight in the logarithm/],
+    ['(up, grain', 1, /^up figure: a Length/],
+    ['= yes', 2, /^yes a word of the language\s+It is so\.$/],
+  ])('%s', (place, shift, told) => {
+    const one = workspaceOf({ 'kit.thou': kit });
+    const found = hoverAt(one, 'file:///kit.thou', kit.indexOf(place) + shift, false);
+    expect((found?.contents as { value: string } | undefined)?.value).toMatch(told);
+  });
+});

@@ -126,6 +126,57 @@ export const builtins: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
   ['offered', of('special', 'offered(path)', 'That figure over the parts that the file sees.')],
 ]);
 
-/** Names that nobody else may use for a value. */
-export const builtinValues: ReadonlySet<string> = new Set(['pi', 'yes', 'no', 'none', 'was', '_', 'others']);
-export const builtinNames: ReadonlySet<string> = new Set([...builtins.keys(), ...builtinValues]);
+/** A word among the arguments of a function that chooses how it works. */
+export interface Options {
+  /** Which argument it is, counted from 0. */
+  readonly argument: number;
+  /** What each chooses; the first where none is written. */
+  readonly words: ReadonlyMap<string, string>;
+}
+
+const options = (argument: number, words: Readonly<Record<string, string>>): Options => ({
+  argument,
+  words: new Map(Object.entries(words)),
+});
+
+export const builtinOptions: ReadonlyMap<string, Options> = new Map([
+  [
+    'through',
+    options(1, {
+      monotone:
+        'Smoothly from figure to figure, without a bend in the slope, and never beyond the figures on both sides.',
+      linear: 'Straight from figure to figure.',
+      log: 'Straight in the logarithm: for what grows by the same factor over the same way. Every figure must be above nought.',
+    }),
+  ],
+  [
+    'to-step',
+    options(2, {
+      nearest: 'To the step that is nearest, up or down.',
+      up: 'To the next step that is not less.',
+      down: 'To the next step that is not more.',
+    }),
+  ],
+  [
+    'assign',
+    options(1, {
+      sum: 'The choices whose costs add up to the least.',
+      spread: 'The choices whose costs lie closest together: the greatest less the least of them is least.',
+    }),
+  ],
+]);
+
+/** Names that nobody else may use for a value, and what each stands for. */
+export const builtinValues: ReadonlyMap<string, string> = new Map([
+  ['pi', 'The circumference of a circle over its diameter.'],
+  ['yes', 'It is so.'],
+  ['no', 'It is not so.'],
+  ['none', 'There is none: what is optional is left off.'],
+  [
+    'was',
+    'What it was before: in machining the figure before the cut, in a variant that of the build it is made from.',
+  ],
+  ['_', 'No figure here: the place keeps what it has without this list.'],
+  ['others', 'Every place that is not named in the list.'],
+]);
+export const builtinNames: ReadonlySet<string> = new Set([...builtins.keys(), ...builtinValues.keys()]);

@@ -93,7 +93,7 @@ export function readCurveFunction(ref: ast.Ref, name: string, call: ast.Call, en
   switch (name) {
     case 'through':
       return made('through', type, {
-        option: optionOf(call.args[1], ['linear', 'log', 'monotone'], env) ?? 'monotone',
+        option: optionOf('through', call, env),
       });
     case 'clamped':
       return made('clamped', type);

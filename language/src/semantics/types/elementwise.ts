@@ -4,6 +4,7 @@ import { isNone } from '@thou/shared/dimension/dimension';
 import { canCompare, isPoint, namedMeasures, plainNumber, raise, type Measure } from '@thou/shared/dimension/types';
 import type { Apply, Elementwise, Expr, InView } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
+import { builtinOptions } from './builtins.ts';
 import { argumentsDue } from './calls.ts';
 import { due as dueOf, target, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
@@ -104,15 +105,18 @@ function readPair(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
 function readToStep(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   if (!argumentsDue(ref, call, 2, 3, env)) return nothing(ref);
   const [x, step] = call.args.slice(0, 2).map((arg) => readExpression(arg, env, dueOf(null)));
-  const way = optionOf(call.args[2], ['nearest', 'up', 'down'], env);
+  const way = optionOf('to-step', call, env);
   const measure = measureOfArgument(x!, 'to-step', null, env);
   if (!measure || !measureOfArgument(step!, 'to-step', { ...measure, kind: null }, env)) return nothing(ref);
-  return apply(ref, 'to-step', [x!, step!], measureOf(measure), way ?? 'nearest');
+  return apply(ref, 'to-step', [x!, step!], measureOf(measure), way);
 }
 
-/** A word that chooses how a function works; reported where it is none of them. */
-export function optionOf(arg: ast.Expr | undefined, words: readonly string[], env: Env): string | null {
-  if (!arg) return null;
+/** The word that chooses how a function works; reported where it is none of them. */
+export function optionOf(builtin: string, call: ast.Call, env: Env): string {
+  const { argument, words: described } = builtinOptions.get(builtin)!;
+  const words = [...described.keys()];
+  const arg = call.args[argument];
+  if (!arg) return words[0]!;
   const name = arg.$type === 'Ref' && arg.steps.length === 1 ? arg.steps[0]!.name : '';
   if (words.includes(name)) return name;
   env.report.add('name.no-such-choice', target(env, arg), {
@@ -120,7 +124,7 @@ export function optionOf(arg: ast.Expr | undefined, words: readonly string[], en
     choices: listed(words),
     near: didYouMean(env.report.nearest(textOf(arg), words)),
   });
-  return null;
+  return words[0]!;
 }
 
 function readSingle(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {

@@ -188,7 +188,7 @@ function readAssign(ref: ast.Ref, call: ast.Call, env: Env): Expr {
   const row = namedAxis(call.over[0], axes, call, 'assign', env);
   const to = call.to.map((one) => namedAxis(one, axes, call, 'assign', env));
   if (row === null || to.length === 0 || to.some((axis) => axis === null)) return nothing(ref);
-  const aim: Assign['aim'] = optionOf(call.args[1], ['sum', 'spread'], env) === 'spread' ? 'spread' : 'sum';
+  const aim: Assign['aim'] = optionOf('assign', call, env) === 'spread' ? 'spread' : 'sum';
   const of = call.stock ? readExpression(call.stock, env, dueOf(measureOf(count), [], 'the stock')) : null;
   const over = of ? namedAxis(call.stockOver, unionAxes(of.type.axes, to as AxisId[]), call, 'assign', env) : null;
   const result = to[0]!;

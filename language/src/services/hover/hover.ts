@@ -16,6 +16,7 @@ import { toRange } from '../positions.ts';
 import type { Workspace } from '../workspace.ts';
 import { placesMeant } from './cells.ts';
 import { figurePieces } from './figure.ts';
+import { optionPieces, valuePieces } from './option.ts';
 import { docPieces, written, type Piece } from './page.ts';
 import { quantityPieces, unitPieces } from './quantity.ts';
 
@@ -44,6 +45,8 @@ function piecesOf(asked: Asked, { field, at }: Word): Piece[] {
   const { node, property } = field;
   if (node.$type === 'Quantity' && property === 'number')
     return [...cellPieces(asked, node), ...(quantityPieces(node as ast.Quantity, result) ?? [])];
+  const option = optionPieces(node);
+  if (option.length > 0) return option;
   const meaning = meaningOf(workspace, result, field, at);
   if (!meaning) return [];
   if (meaning.is === 'unit' && !meaning.declares)
@@ -101,7 +104,7 @@ function declaredPieces(workspace: Workspace, result: FileResult, meaning: Meani
           { is: 'head', name: builtin.call, rest: '' },
           { is: 'text', text: builtin.doc },
         ]
-      : [];
+      : valuePieces(meaning.name);
   }
   if (meaning.is === 'file') return [{ is: 'head', name: workspace.files.nameOf(meaning.uri ?? ''), rest: '' }];
   return [...declarationHead(workspace, result, meaning), ...demandText(meaning), ...docOfDeclared(meaning)];
