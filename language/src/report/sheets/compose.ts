@@ -5,6 +5,7 @@ import { drawingOf } from '../drawings/drawings.ts';
 import { pathsOf, type DrawingPlan } from '../drawings/plan.ts';
 import { ordersOf } from '../orders.ts';
 import { docText, placeInWords } from '../place.ts';
+import { readAgainOf } from '../read-again.ts';
 import { sectionPlans, type SectionPlan } from '../sections.ts';
 import {
   causesText,
@@ -118,6 +119,13 @@ class Look {
         }));
         const heads = ['Figure', 'Settles', ...(told ? ['Why'] : [])];
         return rows.length === 0 ? [] : [{ is: 'table', caption: 'What settles most comes first', heads, rows }];
+      }
+      case 'read-again': {
+        const rows = readAgainOf(outcome).map(({ label, address, read, since }) => ({
+          cells: [{ text: label, address }, read, since],
+        }));
+        const heads = ['Figure', 'Read', 'What came after'];
+        return rows.length === 0 ? [] : [{ is: 'table', caption: title, heads, rows }];
       }
       case 'readings': {
         const readings = readingsOf(outcome, options);
