@@ -1,7 +1,9 @@
 // Random histories against a slow model that knows nothing but the sentences of decisions.md; random edits against a fresh plan.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { BuildBinding } from '../../../language/src/semantics/bind/binding.ts';
 import type { Expr } from '../../../language/src/semantics/ir.ts';
+import { planBuild } from '../../../language/src/semantics/plan/run.ts';
 import { bin, gap, iff, limits, list, n, reduce, toleranced } from '../evaluate/build.ts';
 import { cells, limitsType, World } from './build.ts';
 import type { Build } from './build.ts';
@@ -221,6 +223,38 @@ describe('random edits', () => {
       }),
       { numRuns: 80, seed: 11 },
     );
+  });
+
+  it('leave a variant, and a variant of it, the same whether its base was worked out before or not', () => {
+    let taken = 0;
+    fc.assert(
+      fc.property(draft, draft, fc.constantFrom('nothing', 'limit', 'given', 'a', 'was', 'cut'), (first, of, what) => {
+        const made = fullWorld();
+        const second = (): BuildBinding => {
+          const base = writeFull(made, first);
+          const variant = made.build().of(base);
+          if (what === 'limit') variant.give('limits', limits(null, n(of.limit)));
+          if (what === 'given') variant.give('b', n(of.limit)).give('x', n(of.limit));
+          if (what === 'a') variant.give('a', figures(of.a));
+          if (what === 'was') variant.give('a', bin(made.was('a'), '+', n(1)), { at: { row: 2 } });
+          if (what === 'cut') variant.cut().set('a', bin(made.was('a'), '-', n(of.limit)), { row: 3 });
+          return made
+            .build()
+            .of(variant)
+            .give('a', bin(made.was('a'), '*', n(2)), { at: { row: 1 } })
+            .binding();
+        };
+        const [afterBase, alone] = [second(), second()];
+        planBuild(afterBase.base!.base!).outcome();
+        for (const pick of [(one: BuildBinding) => one.base!, (one: BuildBinding) => one]) {
+          const [after, by] = [planBuild(pick(afterBase)), planBuild(pick(alone))];
+          expect(snapshot(after.outcome())).toEqual(snapshot(by.outcome()));
+          taken += by.evaluated - after.evaluated;
+        }
+      }),
+      { numRuns: 120, seed: 3 },
+    );
+    expect(taken).toBeGreaterThan(0);
   });
 
   it('of one number evaluate only what depends on it', () => {

@@ -37,7 +37,7 @@ export const nothingEarlier: Earlier = {
   sameAsBefore: (_key, made) => made.value,
 };
 
-/** The build before an edit: same schema, blocks and axes. */
+/** The build before an edit, or the one that a variant is based on: same schema, blocks and axes. */
 export class FromPrevious implements Earlier {
   readonly previous: Plan;
   private readonly plan: Plan;
@@ -83,7 +83,7 @@ export class FromPrevious implements Earlier {
   }
 
   private couldStand(slot: SlotId): boolean {
-    if (!this.sameGiven(slot)) return false;
+    if (!this.sameGiven(slot) || this.isCarried(slot)) return false;
     const feelsHistory = this.plan.touch[slot]! >= 0 || this.previous.touch[slot]! >= 0;
     return !feelsHistory || this.hasSameHistory();
   }
@@ -104,6 +104,13 @@ export class FromPrevious implements Earlier {
     const earlier = this.sameGiven(this.plan.clock.slotOf(key)) ? this.previous.known(key) : null;
     const same = earlier !== null && sameValue(earlier.value, value) && sameSources(earlier.sources, sources);
     return same ? earlier.value : value;
+  }
+
+  /** What a base read of a derived value is carried in its variants, however little they change. */
+  private isCarried(slot: SlotId): boolean {
+    const { schema, given } = this.plan;
+    const isOther = given.depth !== this.previous.given.depth;
+    return isOther && schema.slots[slot]!.sort === 'derive' && given.history(slot).length > 0;
   }
 
   private sameGiven(slot: SlotId): boolean {
@@ -169,9 +176,12 @@ function sameSources(a: Int32Array | null, b: Int32Array | null): boolean {
   return a.length === b.length && a.every((speaker, cell) => speaker === b[cell]);
 }
 
-/** True where values of the one may stand in the other: same declarations, same blocks of history. */
+/**
+ * True where values of the one may stand in the other: same declarations, same blocks of history. A variant may stand on the build it is
+ * based on, since that reads no base.
+ */
 export function comparable(previous: Plan, plan: Plan): boolean {
-  if (previous.schema !== plan.schema || (previous.base === null) !== (plan.base === null)) return false;
+  if (previous.schema !== plan.schema || (previous.base !== null && plan.base === null)) return false;
   return wholeStamp(previous) === wholeStamp(plan);
 }
 

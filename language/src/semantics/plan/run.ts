@@ -55,6 +55,11 @@ interface Start {
   } | null;
 }
 
+/** The build that a variant, or a variant of it, is based on. */
+function rootOf({ base }: Plan): Plan | null {
+  return base === null ? null : (rootOf(base) ?? base);
+}
+
 const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
 
 /** Plans by what they were made from, so that a build and its variants share one plan of the build. */
@@ -79,6 +84,8 @@ export class Plan implements Desk, Maker {
   readonly base: Plan | null;
   readonly overridden: boolean;
   readonly carriesReadings: boolean;
+  /** It differs from an earlier plan of the same build, not from that of its base. */
+  readonly isEdited: boolean;
   readonly stamps: Stamps;
   readonly bases: Bases;
   readonly asides: Asides;
@@ -102,6 +109,7 @@ export class Plan implements Desk, Maker {
     this.texts = texts;
     this.parent = parent?.plan ?? null;
     this.overridden = parent !== null;
+    this.isEdited = false;
     this.carriesReadings = parent !== null && (parent.how === 'changed' || parent.plan.carriesReadings);
     this.memo = new Memo(this);
     this.asides = new Asides(this, this.memo, this.listener);
@@ -116,7 +124,8 @@ export class Plan implements Desk, Maker {
     this.base = binding.base === null ? null : planBuild(binding.base, previous?.base ?? undefined, texts);
     this.bases = new Bases(this);
     this.given = new Given(binding);
-    const like = previous !== null && comparable(previous, this) ? previous : null;
+    const like = [previous, rootOf(this)].find((one) => one !== null && comparable(one, this)) ?? null;
+    this.isEdited = like !== null && like === previous;
     this.clock = like?.clock ?? new Clock(this.given.blocks.length, this.schema.slots.length);
     this.circles = new Circles(this.clock);
     this.touch = lastTouch(this.schema, this.given);
@@ -151,12 +160,12 @@ export class Plan implements Desk, Maker {
     return new Plan({ binding, texts, previous: null, parent: { plan: this, overrides, lanes, how } });
   }
 
-  /** The plan before the edit. */
+  /** The plan that this one takes over from: that before the edit, or that of the build which a variant is based on. */
   get before(): Plan | null {
     return this.earlierOnes instanceof FromPrevious ? this.earlierOnes.previous : null;
   }
 
-  /** The plan before the edit, where all of these keys are here what they were there, down to the last figure; else null. */
+  /** The same, where all of these keys are here what they were there, down to the last figure; else null. */
   sameBefore(trace: readonly number[]): Plan | null {
     const { earlierOnes } = this;
     return earlierOnes instanceof FromPrevious && earlierOnes.untouched(trace) ? earlierOnes.previous : null;

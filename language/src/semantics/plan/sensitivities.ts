@@ -109,7 +109,7 @@ export class Sensitivities {
    * they move alone; else they move with their neighbours, since other questions will want those.
    */
   private lanesFor(relevant: readonly number[]): readonly { plan: Plan; sources: readonly (number | null)[] }[] {
-    if (this.plan.before !== null && relevant.length > 0 && relevant.length <= chunkSize)
+    if (this.plan.isEdited && relevant.length > 0 && relevant.length <= chunkSize)
       return [{ plan: this.moving(relevant.map((one) => this.sources()[one]!)), sources: relevant }];
     return [...new Set(relevant.map((one) => Math.floor(one / chunkSize)))].map((chunk) => ({
       plan: this.chunk(chunk),

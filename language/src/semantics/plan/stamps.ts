@@ -5,8 +5,7 @@
 import { describe } from '@thou/shared/dimension/dimension';
 import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
-import type { Assignment, BuildBinding } from '../bind/binding.ts';
-import { chainOf } from './figures.ts';
+import type { Assignment } from '../bind/binding.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
 import { tablesIn } from '../reads.ts';
@@ -76,11 +75,14 @@ function cellsOf(mask: Mask): string {
 }
 
 /** What belongs to no slot: blocks without where they stand, what is not fitted, what was read with. */
-export function wholeStamp({ given, binding }: { readonly given: Given; readonly binding: BuildBinding }): string {
-  const instruments = chainOf(binding).flatMap((link) => [...link.instruments]);
+export function wholeStamp({ given }: { readonly given: Given }): string {
   return JSON.stringify([
     given.blocks.map(({ kind, date, depth, instrument }) => [kind, date, depth, instrument]),
     [...given.absent],
-    instruments.map(([, one]) => ({ ...one, origin: null, measure: one.measure && describe(one.measure.dimension) })),
+    [...given.instruments.values()].map((one) => ({
+      ...one,
+      origin: null,
+      measure: one.measure && describe(one.measure.dimension),
+    })),
   ]);
 }
