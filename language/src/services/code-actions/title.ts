@@ -21,7 +21,10 @@ export interface Words {
   readonly follows: readonly string[];
 }
 
+/** What else moves is told up to here. */
 const longest = 100;
+/** A menu shows no more; whatever is left out stands in what follows. */
+const mostOfTitle = 110;
 
 const toWhat: Readonly<Record<Remedy['aim'], string>> = {
   holds: 'just holds',
@@ -40,10 +43,15 @@ export function wordsOf(
   part: string | null,
 ): Words {
   const after = own.outcome.checks.find(({ id }) => id === check.id);
-  const changes = capitalised(moves.map((move) => moveText(before, move)).join(', then '));
+  const changes = moves.map((move) => moveText(before, move));
   const isItself = moves.length === 1 && moves[0]!.slot === check.slot?.id;
   const brings = after === undefined || isItself ? toWhat[aim] : `${reached(own.outcome, check, after)}${aside[aim]}`;
-  const head = `${changes}${part === null ? '' : ` (${part})`}: ${brings}`;
+  const named = part === null ? '' : ` (${part})`;
+  const heads = [
+    `${capitalised(changes.join(', then '))}${named}: ${brings}`,
+    `${capitalised(changes.join(', then '))}${named}: ${toWhat[aim]}`,
+    `${capitalised(changes[0]!)}${changes.length === 1 ? '' : `, then ${changes.length - 1} more`}${named}: ${toWhat[aim]}`,
+  ];
   const worse = [
     ...own.consequences.worse.map((one) => worseText(one)),
     ...others.flatMap(({ outcome, consequences }) =>
@@ -51,13 +59,27 @@ export function wordsOf(
     ),
   ];
   const moved = movedTexts(before, own, moves, check);
-  const rest = restText(own.outcome, worse, longest - head.length);
+  const room = longest - heads[0]!.length;
+  const rests = [
+    restText(own.outcome, worse, room),
+    worse.length === 0 ? 'nothing gets worse' : worseCount(worse.length),
+  ];
+  const [head, rest] = fitting(heads, rests);
   let title = head;
   for (const one of moved) if (title.length + one.length + rest.length + 4 <= longest) title += `, ${one}`;
+  const leftOut = head === heads[0] ? [] : [heads[0]!];
   return {
     title: `${title}; ${rest}`,
-    follows: [...worse, ...moved, ...movedTexts(before, own, moves, null)].filter(isFirst),
+    follows: [...leftOut, ...worse, ...moved, ...movedTexts(before, own, moves, null)].filter(isFirst),
   };
+}
+
+/** The fullest of both that a menu has room for; what is still too long is cut. */
+function fitting(heads: readonly string[], rests: readonly string[]): readonly [head: string, rest: string] {
+  for (const head of heads)
+    for (const rest of rests) if (head.length + rest.length + 2 <= mostOfTitle) return [head, rest];
+  const rest = rests.at(-1)!;
+  return [`${heads.at(-1)!.slice(0, mostOfTitle - rest.length - 3)}…`, rest];
 }
 
 function isFirst(text: string, at: number, all: readonly string[]): boolean {
@@ -68,7 +90,11 @@ function isFirst(text: string, at: number, all: readonly string[]): boolean {
 function restText(after: Outcome, worse: readonly string[], room: number): string {
   if (worse.length === 0) return allHolds(after) ? 'all else holds' : 'nothing gets worse';
   const whole = `but ${listed(worse)}`;
-  return whole.length <= room || worse.length === 1 ? whole : `but ${worse.length} others get worse`;
+  return whole.length <= room || worse.length === 1 ? whole : worseCount(worse.length);
+}
+
+function worseCount(count: number): string {
+  return count === 1 ? 'but another gets worse' : `but ${count} others get worse`;
 }
 
 function allHolds({ checks }: Outcome): boolean {
