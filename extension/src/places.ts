@@ -21,6 +21,12 @@ export function rangeOf({ start, end }: Stretch): Range {
   return new Range(new Position(start.line, start.character), new Position(end.line, end.character));
 }
 
+/** As it is sent: the editor's own ranges are written as lists. */
+export function stretchOf({ start, end }: Range): Stretch {
+  const place = ({ line, character }: Position): Stretch['start'] => ({ line, character });
+  return { start: place(start), end: place(end) };
+}
+
 /** In the editor that has the file already, else in the first. */
 export async function opened(uri: string, isQuiet = false): Promise<TextEditor> {
   const document = await workspace.openTextDocument(Uri.parse(uri));

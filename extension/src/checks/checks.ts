@@ -1,6 +1,6 @@
 /** Checks one by one: as a list, as tests, with fixes that are looked at first, against earlier commits. */
 import { commands, Disposable, Location, Position, Uri, window, type TextEditor } from 'vscode';
-import { reveal, rangeOf, type Stretch } from '../places.ts';
+import { rangeOf, reveal, stretchOf, type Stretch } from '../places.ts';
 import type { Server } from '../server.ts';
 import { FixPreview } from './fix-preview.ts';
 import { Outcomes } from './outcomes.ts';
@@ -37,7 +37,7 @@ export function checks(server: Server): Disposable {
       const where = (node as { of?: { where?: unknown } } | undefined)?.of?.where;
       if (isWhere(where)) await reveal(where.uri, where.range);
       const editor = ofThou();
-      if (editor) await fixes.open(editor.document, isWhere(where) ? where.range : editor.selection);
+      if (editor) await fixes.open(editor.document, isWhere(where) ? where.range : stretchOf(editor.selection));
     }),
     commands.registerCommand('thou.takeFix', () => fixes.take()),
     commands.registerCommand('thou.compareWithCommit', async () => {

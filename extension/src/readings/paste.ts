@@ -14,6 +14,7 @@ import {
   type TextDocument,
 } from 'vscode';
 import { thouDocuments } from '../documents.ts';
+import { stretchOf } from '../places.ts';
 import type { Server } from '../server.ts';
 
 const plain = 'text/plain';
@@ -44,7 +45,7 @@ class FiguresPaste implements DocumentPasteEditProvider {
     const text = await transfer.get(plain)?.asString();
     // what has no cells beside or below each other is no block
     if (!range || ranges.length > 1 || text === undefined || !/\d[^]*[\n\t;]/.test(text)) return undefined;
-    const asked: PasteAsked = { textDocument: { uri: document.uri.toString() }, range, text };
+    const asked: PasteAsked = { textDocument: { uri: document.uri.toString() }, range: stretchOf(range), text };
     const told = await this.server.ask<PasteTold>(pasteMethod, asked);
     if (!told || token.isCancellationRequested) return undefined;
     if (told.text !== null) return [new DocumentPasteEdit(told.text, told.title, figures)];
