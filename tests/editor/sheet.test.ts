@@ -6,15 +6,13 @@ import { join } from 'node:path';
 import { chromium, type Browser, type Frame } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { startHost, type Host } from './host.ts';
-import { chromiumPath } from './install.ts';
+import { browserFlags, chromiumPath } from './install.ts';
 import { Workbench } from './workbench.ts';
 
 const top = join(import.meta.dirname, '../..');
 const home = mkdtempSync(join(tmpdir(), 'thou-sheet-'));
 const pictures = process.env['THOU_PICTURES'] ?? join(home, 'pictures');
 const folder = join(home, 'engines');
-const browserFlags =
-  '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync';
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let host: Host;
@@ -25,7 +23,7 @@ beforeAll(async () => {
   cpSync(join(top, 'samples'), folder, { recursive: true });
   const built = readdirSync(join(top, 'extension/dist')).find((name) => name.endsWith('.vsix'))!;
   host = await startHost(join(home, 'profile'), join(top, 'extension/dist', built));
-  browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags.split(' ') });
+  browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags });
   const page = await browser.newPage({ viewport: { width: 1600, height: 900 } });
   window = new Workbench(page, pictures);
   await window.open(host.urlOf(folder));

@@ -20,10 +20,11 @@ export interface StaticServer {
   stop(): Promise<void>;
 }
 
-/** `folders` by the first part of the path; `page` is asked for what lies in none. */
+/** `folders` by the first part of the path; `page` is asked for what lies in none. `instead`: texts in place of single files. */
 export async function serveFolders(
   folders: Readonly<Record<string, string>>,
   page: (path: string, address: string) => string | null,
+  instead: Readonly<Record<string, string>> = {},
 ): Promise<StaticServer> {
   const server = createServer((request, response) => {
     const path = normalize(decodeURIComponent(new URL(request.url ?? '/', 'http://host').pathname));
@@ -41,7 +42,9 @@ export async function serveFolders(
       return;
     }
     response.writeHead(200, { 'content-type': types[extname(file)] ?? 'application/octet-stream' });
-    createReadStream(file).pipe(response);
+    const text = instead[path];
+    if (text !== undefined) response.end(text);
+    else createReadStream(file).pipe(response);
   });
   await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
   const address = server.address();

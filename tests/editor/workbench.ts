@@ -42,6 +42,13 @@ export class Workbench {
     await this.goTo(line, column);
   }
 
+  /** Opens a file of the top folder where the editor cannot search for it. */
+  async pick(name: string): Promise<void> {
+    await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first().dblclick();
+    await this.tab(name).waitFor();
+    await this.editor.locator('.view-line').first().waitFor();
+  }
+
   /** Waits until Enter would take this one: the list lags behind what is typed. */
   private async chosen(name: string): Promise<void> {
     await this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: name }).first().waitFor();

@@ -58,6 +58,12 @@ describe('each wall bites', () => {
       "import { readLibrary } from '../command-line/library.ts';",
     ],
     ['nothing leans on services', 'language/src/report/x.ts', "import { toRange } from '../services/positions.ts';"],
+    ['only its entry knows Node', 'language/src/worker/x.ts', "import { readFileSync } from 'node:fs';"],
+    ['only its entry knows Node', 'language/src/x.ts', "import { version } from './command-line/version.ts';"],
+    ['the worker is an entry', 'language/src/services/x.ts', "import { soon } from '../worker/soon.ts';"],
+    ['the client runs anywhere', 'extension/src/sheet/x.ts', "import { randomBytes } from 'node:crypto';"],
+    ['the client runs anywhere', 'extension/src/browser/x.ts', "import { activate } from '../desktop/main.ts';"],
+    ['the client runs anywhere', 'extension/src/x.ts', "import { LanguageClient } from 'vscode-languageclient/node';"],
     [
       'the extension is thin',
       'extension/src/x.ts',

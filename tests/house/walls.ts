@@ -88,6 +88,24 @@ export const walls: readonly Wall[] = [
     reason: 'what the editor asks for must not shape what the language says',
   },
   {
+    name: 'only its entry knows Node',
+    inside: /^language\/src\/(?!command-line\/)/,
+    forbidden: /^(node:|vscode-languageserver(-protocol)?\/node|language\/src\/command-line\/)/,
+    reason: 'all but the command line runs in a worker of a browser as well',
+  },
+  {
+    name: 'the worker is an entry',
+    inside: /^language\/src\/(?!worker\/)/,
+    forbidden: /^language\/src\/worker\//,
+    reason: 'what runs everywhere must not need a browser',
+  },
+  {
+    name: 'the client runs anywhere',
+    inside: /^extension\/src\/(?!desktop\/)/,
+    forbidden: /^(node:|vscode-languageclient\/node|extension\/src\/desktop\/)/,
+    reason: 'the same client runs beside a desktop editor and in a browser; the desktop has an entry of its own',
+  },
+  {
     name: 'the extension is thin',
     inside: /^extension\//,
     forbidden: /^(language\/src|langium|thou\/)/,
