@@ -46,7 +46,7 @@ function ofName(
 }
 
 /** The last word of what stands before the colon, for a figure behind it. */
-function nameGivenTo(at: AstNode): AstNode | null {
+export function nameGivenTo(at: AstNode): AstNode | null {
   const given = enclosing(at, 'Given') as ast.Given | null;
   return given?.path?.steps.at(-1) ?? null;
 }

@@ -239,6 +239,40 @@ describe('what a figure is made of', () => {
     const [height] = hierarchyAt(small, 'file:///a.thou', files['a.thou'].indexOf('plate.height') + 7)!;
     expect(inputsOf(small, height!)!.map(({ to }) => to.name)).toEqual(['plate.width']);
   });
+
+  test('each says what it is, in the build that the question was asked in', () => {
+    const text = `use prelude 1
+axis row = 1..3
+component Plate {
+  width: Length per row as 0.0 in
+  derive mean-width: Length as 0.0 in = mean(width over row)
+  rule wide: warning { expect mean-width >= 3 in, because "it has to hold" }
+}
+extend Engine { plate: Plate }
+build a { plate.width: [1 in, 2 in, 3 in] }
+variant b of a { plate.width: [4 in, 4 in, 4 in] }
+`;
+    const small = workspaceOf({ 'a.thou': text });
+    const details = (place: string): string[] => {
+      const [width] = hierarchyAt(small, 'file:///a.thou', text.indexOf(place) + 1) ?? [];
+      const [mean] = usersOf(small, width!)!;
+      return [width!, mean!.from, ...usersOf(small, mean!.from)!.map(({ from }) => from)].map(
+        ({ name, detail }) => `${name}: ${detail}`,
+      );
+    };
+    // on the name, on a number of its list, and where it is declared
+    for (const place of ['width: [1', '2 in, 3', 'width: Length'])
+      expect(details(place)).toEqual([
+        'plate.width: 1.0 in to 3.0 in',
+        'plate.mean-width: 2.0 in',
+        'plate.wide: rule, out of limits',
+      ]);
+    expect(details('4 in, 4 in')).toEqual([
+      'plate.width: 4.0 in, 3 alike',
+      'plate.mean-width: 4.0 in',
+      'plate.wide: rule, holds on paper',
+    ]);
+  });
 });
 
 test('no place of any text throws', { timeout: 240_000 }, async () => {
