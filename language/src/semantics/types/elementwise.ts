@@ -6,7 +6,7 @@ import type { Apply, Elementwise, Expr, InView } from '../ir.ts';
 import { didYouMean } from '../problems/messages.ts';
 import { builtinOptions } from './builtins.ts';
 import { argumentsDue } from './calls.ts';
-import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { due as dueOf, target, workedFrom, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { date, flag, measureOf, nothing, typed, unionAxes } from './make.ts';
 import type { ValueType } from './type.ts';
@@ -62,17 +62,17 @@ export function readElementwise(ref: ast.Ref, name: string, call: ast.Call, env:
     case 'hypot':
     case 'wrap':
     case 'wrap-centred':
-      return readPair(ref, name, call, env);
+      return readPair(ref, name, call, env, due);
     case 'to-step':
-      return readToStep(ref, call, env);
+      return readToStep(ref, call, env, due);
     default:
-      return readSingle(ref, name, call, env);
+      return readSingle(ref, name, call, env, due);
   }
 }
 
 function readExtreme(ref: ast.Ref, name: string, call: ast.Call, env: Env, due: Due): Expr {
   if (!argumentsDue(ref, call, 2, Infinity, env)) return nothing(ref);
-  const args = call.args.map((arg) => readExpression(arg, env, { ...due, type: null, axes: [] }));
+  const args = call.args.map((arg) => readExpression(arg, env, { ...due, type: null }));
   const measures = args.map((arg) => measureOfArgument(arg, name, null, env));
   const first = measures[0];
   if (!first || measures.some((measure) => measure === null)) return nothing(ref);
@@ -90,9 +90,9 @@ function readExtreme(ref: ast.Ref, name: string, call: ast.Call, env: Env, due: 
   return apply(ref, name, args, measureOf(measures.find((measure) => measure!.kind !== null) ?? first));
 }
 
-function readPair(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
+function readPair(ref: ast.Ref, name: string, call: ast.Call, env: Env, due: Due): Expr {
   if (!argumentsDue(ref, call, 2, 2, env)) return nothing(ref);
-  const args = call.args.map((arg) => readExpression(arg, env, dueOf(null)));
+  const args = call.args.map((arg) => readExpression(arg, env, workedFrom(due)));
   const [a, b] = args.map((arg) => measureOfArgument(arg, name, null, env));
   if (!a || !b) return nothing(ref);
   if (!canCompare(a, b)) {
@@ -102,9 +102,9 @@ function readPair(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
   return apply(ref, name, args, measureOf(name === 'atan2' ? angle : a));
 }
 
-function readToStep(ref: ast.Ref, call: ast.Call, env: Env): Expr {
+function readToStep(ref: ast.Ref, call: ast.Call, env: Env, due: Due): Expr {
   if (!argumentsDue(ref, call, 2, 3, env)) return nothing(ref);
-  const [x, step] = call.args.slice(0, 2).map((arg) => readExpression(arg, env, dueOf(null)));
+  const [x, step] = call.args.slice(0, 2).map((arg) => readExpression(arg, env, workedFrom(due)));
   const way = optionOf('to-step', call, env);
   const measure = measureOfArgument(x!, 'to-step', null, env);
   if (!measure || !measureOfArgument(step!, 'to-step', { ...measure, kind: null }, env)) return nothing(ref);
@@ -127,9 +127,9 @@ export function optionOf(builtin: string, call: ast.Call, env: Env): string {
   return words[0]!;
 }
 
-function readSingle(ref: ast.Ref, name: string, call: ast.Call, env: Env): Expr {
+function readSingle(ref: ast.Ref, name: string, call: ast.Call, env: Env, wanted: Due): Expr {
   if (!argumentsDue(ref, call, 1, 1, env)) return nothing(ref);
-  const arg = readExpression(call.args[0], env, dueOf(null));
+  const arg = readExpression(call.args[0], env, workedFrom(wanted));
   const due =
     name === 'sin' || name === 'cos' || name === 'tan'
       ? angle

@@ -67,6 +67,11 @@ export function due(type: ValueType | null, axes: readonly AxisId[] = [], what =
   return { type, axes, what, unit };
 }
 
+/** For what the figure is worked out from, cell by cell: of whatever kind, but along the same axes. */
+export function workedFrom({ axes }: Due): Due {
+  return due(null, axes);
+}
+
 export function target(env: Env, at: AstNode, property?: string, index?: number): Target {
   return { uri: env.uri, at, property, index };
 }

@@ -36,7 +36,7 @@ export function readExpression(expr: ast.Expr | ast.Prefixed | undefined, env: E
       if (expr.operator === '±' || expr.operator === '+-') return readMargin(expr, env, due);
       return fit(readOperator(expr, env, due), due, env);
     case 'Power':
-      return fit(readPower(expr, env), due, env);
+      return fit(readPower(expr, env, due), due, env);
     case 'If':
       return fit(readChoose(expr, env, due), due, env);
     case 'Solve':

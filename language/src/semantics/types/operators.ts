@@ -4,7 +4,7 @@ import type * as ast from '../../grammar/generated/ast.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { add, canCompare, combine, isPoint, raise, subtract, type Measure } from '@thou/shared/dimension/types';
 import type { Binary, Expr } from '../ir.ts';
-import { due as dueOf, target, type Due, type Env } from './env.ts';
+import { due as dueOf, target, workedFrom, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
 import { fitsType, sameAxis } from './fit.ts';
 import { binary, flag, measureOf, negated, nothing, typed, unionAxes } from './make.ts';
@@ -20,7 +20,7 @@ export function readOperator(expr: ast.Binary, env: Env, due: Due): Expr {
       return readSum(expr, expr.operator, env, due);
     case '*':
     case '/':
-      return readProduct(expr, expr.operator, env);
+      return readProduct(expr, expr.operator, env, due);
     case 'and':
     case 'or':
       return readLogic(expr, expr.operator, env);
@@ -68,10 +68,10 @@ function shifted(expr: ast.Binary, operator: Binary, left: Expr, right: Expr, a:
   return binary(operator, left, right, left.type.value, expr);
 }
 
-function readProduct(expr: ast.Binary, operator: '*' | '/', env: Env): Expr {
+function readProduct(expr: ast.Binary, operator: '*' | '/', env: Env, due: Due): Expr {
   const inner = { ...env, unit: null };
-  const left = readExpression(expr.left, inner, dueOf(null));
-  const right = readExpression(expr.right, inner, dueOf(null));
+  const left = readExpression(expr.left, inner, workedFrom(due));
+  const right = readExpression(expr.right, inner, workedFrom(due));
   const [a, b] = [left.type.value, right.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
   if (a.is === 'limits' || b.is === 'limits') return scaled(expr, operator, left, right, env);
@@ -195,9 +195,9 @@ export function readPrefixed(expr: ast.Prefixed, env: Env, due: Due): Expr {
   return negated(of, expr);
 }
 
-export function readPower(expr: ast.Power, env: Env): Expr {
+export function readPower(expr: ast.Power, env: Env, due: Due): Expr {
   const inner = { ...env, unit: null };
-  const base = readExpression(expr.base, inner, dueOf(null));
+  const base = readExpression(expr.base, inner, workedFrom(due));
   const exponent = readExpression(expr.exponent, inner, dueOf(null));
   const [a, b] = [base.type.value, exponent.type.value];
   if (a.is === 'unsettled' || b.is === 'unsettled') return nothing(expr);
