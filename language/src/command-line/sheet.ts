@@ -1,5 +1,5 @@
 // `thou sheet FILE`: the build sheet, for people or as the JSON contract.
-import { realpathSync, writeFileSync } from 'node:fs';
+import { readFileSync, realpathSync, writeFileSync } from 'node:fs';
 import { sheetJson } from '../report/json.ts';
 import { drawnAlone } from '@thou/shared/drawing/drawing';
 import { drawingsOf } from '../report/drawings/drawings.ts';
@@ -8,7 +8,7 @@ import { sheetBody } from '../report/html/sheet.ts';
 import { listed } from '../report/place.ts';
 import { sheetModel } from '../report/sheet.ts';
 import { sheetDocument } from '../report/sheets/compose.ts';
-import { sheetsCsv } from '../report/sheets/csv.ts';
+import { csvStart, sheetsCsv } from '../report/sheets/csv.ts';
 import type { SheetDocument } from '../report/sheets/document.ts';
 import { sheetMarkdown } from '../report/sheets/markdown.ts';
 import type { SheetPlan } from '../report/sheets/plan.ts';
@@ -82,7 +82,7 @@ export const sheet: Command = {
       }
     };
     if (target === undefined) out.write(text());
-    else writeTo(target, text(), path);
+    else writeTo(target, text(), path, format === 'csv');
     return looked.problems.some(({ severity }) => severity === 'error') ? exitCode.findings : exitCode.holds;
   },
 };
@@ -126,7 +126,18 @@ function documentsOf(builds: readonly Outcome[], plan: SheetPlan, job: Job, look
     edition: text.edition,
     mistakes: mistakesIn(looked),
   };
-  return builds.map((outcome) => sheetDocument(outcome, plan, options));
+  return builds.map((outcome) => harmlessDocument(sheetDocument(outcome, plan, options)));
+}
+
+/** Drawings say nothing of a file but names. */
+function harmlessDocument(sheet: SheetDocument): SheetDocument {
+  const { build, title, head } = sheet;
+  const parts = sheet.parts.map((part) => ({
+    ...part,
+    title: harmlessAll(part.title),
+    blocks: () => part.blocks().map((block) => (block.is === 'drawing' ? block : harmlessAll(block))),
+  }));
+  return { ...sheet, ...harmlessAll({ build, title, head }), parts };
 }
 
 function htmlPage(sheets: readonly SheetDocument[]): string {
@@ -146,9 +157,10 @@ function drawingText(builds: readonly Outcome[], job: Job, name: string | undefi
   return drawnAlone(found.drawing);
 }
 
-/** Writes the sheet, never over the file that it was made of. */
-export function writeTo(target: string, text: string, source: string | null): void {
-  if (/\.(thou|csv)$/i.test(target))
+/** Writes the sheet, never over a file of the job: a table only over one that was written here. */
+export function writeTo(target: string, text: string, source: string | null, isTable = false): void {
+  const isOwnTable = isTable && /\.csv$/i.test(target) && (!statOf(target) || startsAsTable(target));
+  if (/\.(thou|csv)$/i.test(target) && !isOwnTable)
     throw new Refusal(`"${target}" would be written over as a file of the job; choose another ending.`);
   if (source !== null && statOf(target) && realpathSync(target) === source)
     throw new Refusal(`"${target}" is the file itself.`);
@@ -156,5 +168,14 @@ export function writeTo(target: string, text: string, source: string | null): vo
     writeFileSync(target, text);
   } catch {
     throw new Refusal(`"${target}" cannot be written.`);
+  }
+}
+
+/** Readings of a job begin otherwise. */
+function startsAsTable(path: string): boolean {
+  try {
+    return readFileSync(path, 'utf8').startsWith(csvStart);
+  } catch {
+    return false;
   }
 }

@@ -23,6 +23,8 @@ export interface RowContext {
   readonly checks: readonly CheckOutcome[];
   readonly name: string;
   readonly files: Files;
+  /** Also where all places are alike. */
+  readonly eachPlace?: boolean;
 }
 
 /** Whether a figure has lines at all: it has places, and not hundreds of them. */
@@ -36,7 +38,8 @@ export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | Sh
   const cells = Array.from({ length: count }, (_, cell) => viewsOf(one, cell, context.outcome));
   const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));
   const sameState = one.states.every((state) => state === one.states[0]) && !context.checks.some(unevenlyFound);
-  if (alike && sameState) return [single(one, cells[0]!, context)];
+  const asOne = alike && sameState && !(context.eachPlace === true && count > 1);
+  if (asOne) return [single(one, cells[0]!, context)];
   return rows(one, cells, context);
 }
 

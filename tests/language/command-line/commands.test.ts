@@ -108,7 +108,15 @@ describe('exit codes', () => {
     [['sheet'], 'Name one file to make the sheet of.'],
     [['sheet', 'a', 'b'], 'Name one file to make the sheet of.'],
     [['explain', 'x.thou'], 'Name a file and one figure in it.'],
-    [['sheet', 'x.thou', '--format', 'xml'], 'The option --format takes text or html or svg or json, not "xml".'],
+    [
+      ['sheet', 'x.thou', '--format', 'xml'],
+      'The option --format takes text or html or markdown or csv or svg or json, not "xml".',
+    ],
+    [
+      ['sheet', 'x.thou', '--format', 'html', '--sheet', 'all'],
+      'There is no sheet "all"; there are whole, machine-shop, bench, assembly and orders.',
+    ],
+    [['sheet', 'x.thou', '--sheet', 'bench'], 'The option --sheet goes with --format html, markdown or csv.'],
     [['check', '--colour'], '"thou check" has no option --colour'],
     [['manual', 'x.thou', 'y.thou'], 'Name one file at most.'],
     [['manual', '--format', 'html'], 'Say with -o which folder the pages are to be written to.'],
@@ -210,6 +218,17 @@ describe('sensitivities', () => {
 });
 
 describe('what is written where', () => {
+  it('-o writes a table over one that was written so, and over no readings', async () => {
+    const target = join(folder, 'shop.csv');
+    const asked = ['sheet', sample('gill-350.thou'), '--format', 'csv', '--sheet', 'machine-shop', '-o', target];
+    expect(await thou(...asked)).toMatchObject({ code: 0, out: '' });
+    expect(readFileSync(target, 'utf8')).toMatch(/^Build,Part,.*\r\n/);
+    expect((await thou(...asked)).code).toBe(0);
+    writeFileSync(target, 'cylinder,bore\n1,4.125\n');
+    expect(await thou(...asked)).toMatchObject({ code: 2 });
+    expect(readFileSync(target, 'utf8')).toBe('cylinder,bore\n1,4.125\n');
+  });
+
   it('-o writes the sheet, never over a file of the job', async () => {
     const path = file('written.thou', single(holds));
     const target = join(folder, 'sheet.txt');
@@ -274,6 +293,9 @@ describe('hostile files', () => {
     const ran = await thou('check', file('escape.thou', 'use "\u001b[2J.thou"\nbuild "\u001b[31mred" { x: 1 in }\n'));
     expect(ran.code).toBe(1);
     expect(ran.out + ran.err).not.toContain('\u001b');
+    const noted = file('noted.thou', `${single(holds).replace('build', '/// \u001b[31mred\nbuild')}`);
+    for (const format of ['text', 'html', 'markdown', 'csv'])
+      expect((await thou('sheet', noted, '--format', format)).out, format).not.toContain('\u001b');
   });
 });
 

@@ -5,6 +5,9 @@ import type { Block, Cell, GridBlock, SheetDocument } from './document.ts';
 
 type Line = ReadonlyMap<string, string>;
 
+/** How each of these tables begins: no table of readings does. */
+export const csvStart = 'Build,Part';
+
 /** Several builds below each other, under one line of heads. */
 export function sheetsCsv(sheets: readonly SheetDocument[]): string {
   const lines = sheets.flatMap((sheet) =>

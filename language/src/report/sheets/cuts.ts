@@ -53,18 +53,22 @@ function notesOf(outcome: Outcome, { notes = [], records }: CutsPart, path: stri
 function recordedFor(outcome: Outcome, { of, figure, tell }: NonNullable<CutsPart['records']>, path: string): string[] {
   const naming = slotAt(outcome, `${of}.${figure}`);
   if (!naming) return [];
+  const ones = tell.flatMap((name) => {
+    const one = slotAt(outcome, `${of}.${name}`);
+    return one ? [{ name, one }] : [];
+  });
   return Array.from({ length: cellCount(naming.axes) }, (_, cell) => cell).flatMap((cell) => {
     const word = (one: SlotOutcome): string => {
       const at = cellOfPlaces(one.axes, naming.axes, placesOf(naming.axes, cell));
       const content = held(one.views.measured, one.axes, at);
       return content.is === 'number' ? bareText(figureOf(outcome, one, at, 'measured')) : '';
     };
-    if (word(naming) !== path) return [];
-    const told = tell.flatMap((name) => {
-      const one = slotAt(outcome, `${of}.${name}`);
-      const text = one ? word(one) : '';
-      return text === '' ? [] : [`${words(name)} ${text}`];
-    });
+    const isGiven = (one: SlotOutcome): boolean => {
+      const layer = one.layerOf(cellOfPlaces(one.axes, naming.axes, placesOf(naming.axes, cell)), 'measured');
+      return layer !== null && layer !== 'default' && layer !== 'mount-default' && layer !== 'formula';
+    };
+    if (word(naming) !== path || !ones.some(({ one }) => isGiven(one))) return [];
+    const told = ones.flatMap(({ name, one }) => (word(one) === '' ? [] : [`${words(name)} ${word(one)}`]));
     const where = cellsInWords(naming.axes, [placesOf(naming.axes, cell)]);
     return told.length === 0
       ? []

@@ -5,7 +5,7 @@ import { capitalised } from '../place.ts';
 import { rowsOf, type RowContext } from '../rows.ts';
 import type { GridBlock, GridRow } from './document.ts';
 import type { FigurePlan } from './plan.ts';
-import { gridOf } from './tables.ts';
+import { gridOf, noFigure } from './tables.ts';
 
 export type Rows = Pick<RowContext, 'files'> & { checksOf(slot: number): RowContext['checks'] };
 
@@ -22,7 +22,8 @@ export function figuresGrid(
     if (!one) return [];
     if (blank !== undefined) blanks.set(path, blank);
     const named = name ?? capitalised(pathWords(path));
-    return rowsOf(one, { outcome, files, checks: checksOf(one.slot.id), name: named });
+    const eachPlace = blank !== undefined;
+    return rowsOf(one, { outcome, files, checks: checksOf(one.slot.id), name: named, eachPlace });
   });
   const grid = gridOf({
     title,
@@ -48,18 +49,23 @@ function withBlanks(grid: GridBlock, blanks: ReadonlyMap<string, string>): GridB
         const path = row.address.replaceAll(/\[[^\]]*\]/g, '');
         const blank = blanks.get(path);
         const isLast = group.rows[at + 1]?.address !== row.address;
-        return blank === undefined || !isLast ? [row] : [row, blankLine(row, blank)];
+        return blank === undefined || !isLast ? [row] : [row, blankLine(row, blank, group.by !== '')];
       }),
     })),
   };
 }
 
-function blankLine(row: GridRow, name: string): GridRow {
+/** Where the cells are views of one figure, the last of them is what stands there now. */
+function blankLine(row: GridRow, name: string, isPlaces: boolean): GridRow {
   return {
     ...row,
     name: '',
     where: name,
-    cells: row.cells.map(({ address }) => ({ figure: null, address, marked: false })),
+    cells: row.cells.map(({ address }, at) => ({
+      figure: isPlaces || at === row.cells.length - 1 ? null : noFigure,
+      address,
+      marked: false,
+    })),
     limits: '',
     notes: '',
     further: true,

@@ -5,7 +5,7 @@ import { capitalised, words } from '../place.ts';
 import { pathWords } from '../check-words.ts';
 import type { Reading } from '../sheet.ts';
 import type { GridBlock, GridCell, GridRow } from './document.ts';
-import { joined } from './tables.ts';
+import { joined, noFigure } from './tables.ts';
 
 type Group = { readonly by: string; readonly heads: readonly string[]; readonly rows: GridRow[] };
 
@@ -52,12 +52,10 @@ function rowsFor({ path, axes, cells, unit, why, settles }: Reading, along: Axis
     address: path,
     where,
     unit,
-    cells: here.map((cell): GridCell => ({ figure: due.has(cell) ? null : nothing, address: null, marked: false })),
+    cells: here.map((cell): GridCell => ({ figure: due.has(cell) ? null : noFigure, address: null, marked: false })),
     limits: '',
     notes: index === 0 ? joined([why, settles === '' ? '' : `settles ${settles}`]) : '',
     further: index > 0,
     place: null,
   }));
 }
-
-const nothing = { number: '', unit: '', second: null, plusMinus: null };

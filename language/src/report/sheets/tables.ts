@@ -40,7 +40,7 @@ function singlesGroup(singles: readonly SheetSingle[]): Group {
   };
 }
 
-const noFigure = { number: '', unit: '', second: null, plusMinus: null };
+export const noFigure = { number: '', unit: '', second: null, plusMinus: null };
 
 /** Figures along the same places stand together, in the order in which the first of them comes. */
 function rowGroups(rows: readonly SheetRow[]): Group[] {
