@@ -252,8 +252,11 @@ testRules('lists', [
 ]);
 
 describe('figures of the record', () => {
-  test('what a cylinder leaks more than before', () => {
-    const { builds } = run(engine(`${single}baseline.leak-down: 4 %\nafter-run.leak-down: 6 %`));
+  test('what a cylinder leaks less when it was mended, and more when the season is over', () => {
+    const { builds } = run(
+      engine(`${single}baseline.leak-down: 9 %\nafter-run.leak-down: 4 %\nseason-end.leak-down: 6 %`),
+    );
+    expect(builds[0]!.figures('leak-down-mended')[0]).toBeCloseTo(0.05, 12);
     expect(builds[0]!.figures('leak-down-grown')[0]).toBeCloseTo(0.02, 12);
   });
 });

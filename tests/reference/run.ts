@@ -102,7 +102,9 @@ const sampleFiles = [
   'brackwater.thou',
   'parts/tarn.thou',
   'parts/skarn.thou',
+  'tarn-427.thou',
   'tarn-bores.csv',
+  'tarn-bores-season.csv',
   'fell-bores.csv',
 ];
 

@@ -1,5 +1,5 @@
 /**
- * The two sample jobs and the design's own example: every figure that the description of the jobs gives, recomputed by the
+ * The sample jobs and the design's own example: every figure that the description of the jobs gives, recomputed by the
  * language; every fault found; nothing else found. Figures are to the last digit that the description prints.
  */
 import { describe, expect, test } from 'vitest';
@@ -227,6 +227,112 @@ describe('Skarn 998', () => {
         'cams-in-time-after-cut',
       ].sort(),
     );
+  });
+});
+
+describe('Tarn 427 a season later', () => {
+  const ran = runSample('tarn-season.thou');
+  const built = ran.build('tarn-427-built');
+  const season = ran.build('tarn-427-season');
+  const out = season.cellsIn('out-of-limits');
+
+  test('the text has no slip', () => expect(ran.slips).toEqual([]));
+  test('what the inspection found was mended before it ran: nothing is out', () => {
+    expect(built.cellsIn('out-of-limits')).toEqual([]);
+    expect([...new Set(built.cellsIn('accepted').map((cell) => cell.replace(/\[[^\]]*\]$/, '')))].sort()).toEqual([
+      'baseline.leak-down-small',
+      'big-end-set',
+      'block.deck-parallel',
+      'crank.main-journal.to-size',
+      'small-end-set',
+      'top-ring-gap',
+    ]);
+  });
+  test('cylinder 5 has worn, the others hardly', () => {
+    // top, middle and bottom 0.0018, 0.0010 and 0.0005 in wider, elsewhere 0.0003, 0.0002 and 0.0001
+    near(season, 'tear-down.bore-worn', 'in', [0.0002, 0.0002, 0.0002, 0.0002, 0.0011, 0.0002, 0.0002, 0.0002], 1e-9);
+    near(season, 'tear-down.skirt-worn', 'in', [0.0003, 0.0003, 0.0003, 0.0003, 0.0014, 0.0003, 0.0003, 0.0003], 1e-9);
+    expect(season.figures('block.taper')[4]! / unit.in).toBeCloseTo(0.0014, 6);
+    for (const rule of [
+      'tear-down.bore-wear',
+      'tear-down.skirt-wear',
+      'block.bore-taper',
+      'piston-wall',
+      'season-end.leak-down-small',
+    ])
+      expect(only(out, rule)).toEqual([`${rule}[5]`]);
+    // the gap grows by π × the bore and 2 π × the face: (0.0060 / π − 0.0011) / 2
+    expect(season.figures('tear-down.ring-face-worn')[4 * 3]! / unit.in).toBeCloseTo(0.000405, 6);
+  });
+  test('a spring has tired, a valve has sunk and takes the room from its inner spring, a bolt has stayed longer', () => {
+    expect(season.figures('exhaust.spring-lost')[1]).toBeCloseTo(13 / 106, 9);
+    expect(season.figures('exhaust.lash-lost')[4]! / unit.in).toBeCloseTo(0.008, 9);
+    expect(season.figures('exhaust.coil-bind-margin')[1]! / unit.in).toBeCloseTo(0.0424, 4);
+    expect(season.figures('rod.bolt.stays-longer')[2]! / unit.in).toBeCloseTo(0.0013, 9);
+    expect(only(out, 'exhaust.spring-tired-since')).toEqual(['exhaust.spring-tired-since[outer, 2, 1]']);
+    expect(only(out, 'exhaust.valve-sunk')).toEqual(['exhaust.valve-sunk[5, 1]']);
+    expect(only(out, 'exhaust.coil-bind')).toEqual(['exhaust.coil-bind[inner]']);
+    expect(only(out, 'rod.bolt.permanent-set')).toEqual(['rod.bolt.permanent-set[2, a]']);
+  });
+  test('the springs have served 31 of 35 hours: they are to be ordered', () => {
+    expect(season.figures('life.used-up').filter((share) => !Number.isNaN(share))).toEqual([
+      expect.closeTo(31 / 60, 9),
+      expect.closeTo(31 / 80, 9),
+      expect.closeTo(31 / 35, 9),
+    ]);
+    expect(only(out, 'life.life-near-end')).toEqual(['life.life-near-end[springs]']);
+  });
+  test('the one pin that was not read again is to be read, and is not taken for as it was', () => {
+    const schema = season.outcome.binding.schema;
+    expect(
+      season.outcome.readAgain.map(({ slot, cell, cut, what }) => [
+        schema.slots[slot]!.path,
+        cell + 1,
+        cut.label,
+        ...what.map((id) => schema.slots[id]!.path),
+      ]),
+    ).toEqual([['crank.rod-journal', 4, 'Season 2026', 'hours-run']]);
+    expect(season.states('crank.rod-journal')).toEqual(['measured', 'measured', 'measured', 'specified']);
+    expect(season.figures('tear-down.rod-journal-worn')[3]).toBeNaN();
+  });
+  test('nothing else is found', () => {
+    const rules = new Set(out.map((cell) => cell.replace(/\[[^\]]*\]$/, '')));
+    expect([...rules].sort()).toEqual(
+      [
+        'tear-down.bore-wear',
+        'tear-down.skirt-wear',
+        'block.bore-taper',
+        'piston-wall',
+        'wall-even',
+        'season-end.leak-down-small',
+        'exhaust.spring-tired',
+        'exhaust.spring-tired-since',
+        'exhaust.valve-sunk',
+        'exhaust.coil-bind',
+        'rod.bolt.permanent-set',
+        'life.life-near-end',
+      ].sort(),
+    );
+  });
+  test('every step of the job is told, from its head to the verdict', () => {
+    const told = [
+      ['before anything', 'job.customer', 'baseline.leak-down'],
+      ['inspection', 'crack-test.crack', 'block.bore-reading', 'crank.main-journal'],
+      ['cleaning', 'cleaning.done', 'cleaning.plugs-put-back'],
+      ['orders', 'order.datum', 'order.came-back'],
+      ['receiving and fit', 'receiving.done', 'match.one-side', 'fit.gasket-over-bore', 'piston.lot', 'rod.state'],
+      ['mock-up', 'mock-up-list.done', 'mock-up.room', 'intake.lobe.centreline'],
+      ['assembly', 'main-joint.torque-logged', 'piston-fitting.done', 'ring.gap', 'exhaust.lash', 'closing-up.done'],
+      ['first run', 'first-start.done', 'first-run.oil-shown', 'running-in.done', 'after-run.leak-down'],
+      ['life', 'hours-run', 'life.used-up'],
+      ['tear-down', 'season-end.leak-down', 'tear-down.bore-worn', 'found.condition', 'found.verdict'],
+    ];
+    const silent = told.flatMap(([step, ...paths]) =>
+      paths
+        .filter((path) => season.states(path).every((state) => state === 'missing' || state === 'not-applicable'))
+        .map((path) => `${step}: ${path}`),
+    );
+    expect(silent).toEqual([]);
   });
 });
 

@@ -8,6 +8,7 @@ const labelWidth = 26;
 const unitWidth = 5;
 const startWidth = labelWidth + 1 + unitWidth;
 const leastColumn = 6;
+const gap = '—';
 
 interface Line {
   readonly label: string;
@@ -25,11 +26,33 @@ interface Block {
 /** `atTop`: nothing of the section stands above. */
 export function gridLines(rows: readonly SheetRow[], atTop: boolean, style: Style): string[] {
   const blocks = rows.map((row, at): Block => {
-    const lines = pointsAligned(linesOf(row, rows[at - 1]));
-    const texts = [...row.heads, ...lines.flatMap(({ cells }) => cells)];
-    return { row, lines, width: Math.max(leastColumn, ...texts.map(widthOf)) + 1 };
+    const block = blockOf(row, rows[at - 1]);
+    return isTooWide(block) ? blockOf(withoutGaps(row), rows[at - 1]) : block;
   });
   return groups(blocks).flatMap((group, at) => [...(atTop && at === 0 ? [] : ['']), ...groupLines(group, style)]);
+}
+
+function blockOf(row: SheetRow, above: SheetRow | undefined): Block {
+  const lines = pointsAligned(linesOf(row, above));
+  const texts = [...row.heads, ...lines.flatMap(({ cells }) => cells)];
+  return { row, lines, width: Math.max(leastColumn, ...texts.map(widthOf)) + 1 };
+}
+
+/** Of a row that is mostly gaps the places that have a figure; how many have none stands in its note. */
+function withoutGaps(row: SheetRow): SheetRow {
+  const kept = row.heads.flatMap((_, place) =>
+    row.lines.some(({ figures }) => figures[place]!.number !== gap) ? [place] : [],
+  );
+  if (kept.length === 0 || 2 * kept.length > row.heads.length) return row;
+  const of = <T>(all: readonly T[]): readonly T[] => kept.map((place) => all[place]!);
+  return {
+    ...row,
+    heads: of(row.heads),
+    addresses: of(row.addresses),
+    marked: of(row.marked),
+    lines: row.lines.map(({ label, figures }) => ({ label, figures: of(figures) })),
+    second: row.second && { ...row.second, numbers: of(row.second.numbers) },
+  };
 }
 
 /** Neighbours along the same places; a figure too wide for the page stands alone and is broken over several rows. */

@@ -119,8 +119,10 @@ class AcceptBook {
   }
 
   problems(): readonly PlanProblem[] {
-    const lost = this.all.filter((accept) => !this.found.has(accept)).map((accept) => noSuchCheck(accept, this.ids));
-    const idle = this.all.filter((accept) => this.found.has(accept) && !this.used.has(accept)).map(notNeeded);
+    // what a base accepts is said of the base: here it may be as it will
+    const own = this.all.filter((accept) => this.plan.binding.accepts.includes(accept));
+    const lost = own.filter((accept) => !this.found.has(accept)).map((accept) => noSuchCheck(accept, this.ids));
+    const idle = own.filter((accept) => this.found.has(accept) && !this.used.has(accept)).map(notNeeded);
     return [...this.slips, ...lost, ...idle];
   }
 }

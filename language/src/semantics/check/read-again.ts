@@ -1,4 +1,7 @@
-/** What is to be said where a reading stands that a later cut has overtaken: once for each figure that was written and each cut. */
+/**
+ * What is to be said where a reading stands that a later cut has overtaken: once for each figure that was written and each cut. Of a
+ * reading in another file it is said at the cut.
+ */
 import type { HistoryBlock } from '../bind/binding.ts';
 import { labelOf } from '../plan/labels.ts';
 import type { Overtaken, PlanProblem } from '../plan/outcome.ts';
@@ -12,7 +15,8 @@ export function toBeReadAgain(plan: Plan, overtaken: readonly Overtaken[]): read
     const slot = slots[id]!;
     const path = cells.length === 1 ? labelOf(plan.schema, slot, cell, axesOf(plan, slot)) : slot.path;
     const args = { path, cut: cutInWords(cut), what: what.map((other) => slots[other]!.path).join(', ') };
-    return { code: 'reading.overtaken', severity: 'hint', args, origin: reading.origin, related: [cut.origin] };
+    const [origin, related] = reading.origin.uri === plan.binding.origin.uri ? [reading, cut] : [cut, reading];
+    return { code: 'reading.overtaken', severity: 'hint', args, origin: origin.origin, related: [related.origin] };
   });
 }
 

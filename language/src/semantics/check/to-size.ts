@@ -4,6 +4,7 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis } from '../evaluate/value.ts';
 import type { SlotId } from '../ir.ts';
 import { markAt } from '../plan/cells.ts';
+import { isChangedSince } from '../plan/history.ts';
 import type { Plan } from '../plan/run.ts';
 import { axesWithoutLanes } from '../plan/sensitivities.ts';
 import type { Slot } from '../schema/schema.ts';
@@ -31,11 +32,12 @@ function toSizeOf(plan: Plan, slot: Slot): ToSize | null {
   if (value.is !== 'numbers' || ordered.is !== 'numbers' || ordered.band === null) return null;
   const axes = axesWithoutLanes(value);
   const { low, high } = ordered.band;
+  const changed = isChangedSince(plan, slot, plan.given.blocks.length);
   const applies = Uint8Array.from(low.data, (from, cell) =>
-    !Number.isNaN(from) && markAt(value.tensor.mark, cell) === Mark.measured ? 1 : 0,
+    !Number.isNaN(from) && markAt(value.tensor.mark, cell) === Mark.measured && !changed(cell) ? 1 : 0,
   );
   if (!applies.includes(1)) return null;
-  // cells that are not read, or have no tolerance, are not applicable
+  // cells that are not read, have no tolerance, or were changed by something else since, are not applicable
   const mark = applies.map((one) => (one === 1 ? Mark.measured : Mark.absent));
   const exact = new Uint8Array(applies.length);
   return {

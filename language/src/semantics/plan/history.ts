@@ -103,9 +103,21 @@ export function lastCut(workings: Workings, slot: Slot, upTo: number): Int32Arra
 
 /** The last block before `upTo` after which older readings of a cell no longer hold. */
 export function lastAged(workings: Workings, slot: Slot, upTo: number): Int32Array {
+  return lastCutAmong(workings, slot, agedBy(workings.schema, slot.id), upTo);
+}
+
+/** Whether something else than the slot itself changed a cell after it was last cut: the size that was asked for is no longer due. */
+export function isChangedSince(workings: Workings, slot: Slot, upTo: number): (cell: number) => boolean {
+  const others = agedBy(workings.schema, slot.id).filter((id) => id !== slot.id);
+  const changed = lastCutAmong(workings, slot, others, upTo);
+  const cut = lastCut(workings, slot, upTo);
+  return (cell) => changed[cell]! > cut[cell]!;
+}
+
+function lastCutAmong(workings: Workings, slot: Slot, ids: readonly SlotId[], upTo: number): Int32Array {
   const axes = axesOf(workings, slot);
   let last: Int32Array | null = null;
-  for (const id of agedBy(workings.schema, slot.id)) {
+  for (const id of ids) {
     if (!workings.given.history(id).some((figure) => figure.source.layer === 'machining')) continue;
     const other = workings.schema.slots[id]!;
     const cut = lastCut(workings, other, upTo);
