@@ -8,7 +8,7 @@ import type { Expr, SlotId } from '../ir.ts';
 import { along, lanesId, marksOf, sizeOf } from './cells.ts';
 import type { Node } from './memo.ts';
 import type { Moment } from './moments.ts';
-import { choosesIn } from '../reads.ts';
+import { choosesIn, tolerancedIn } from '../reads.ts';
 import type { Schema } from '../schema/schema.ts';
 import type { Override } from './overrides.ts';
 import type { Plan } from './run.ts';
@@ -43,10 +43,9 @@ export class Sensitivities {
 
   /** Toleranced figures that speak in the value, readings with ±, and instruments. */
   sources(): readonly Source[] {
-    const slots = this.plan.schema.slots.map(({ id }) => id);
     this.found ??= sourcesAmong(
       this.plan,
-      slots.filter((id) => this.only === null || this.only.has(id)),
+      mayBeUnsure(this.plan).filter((id) => this.only === null || this.only.has(id)),
     );
     return this.found;
   }
@@ -149,6 +148,24 @@ export class Sensitivities {
       'unsure',
     );
   }
+}
+
+/** Only what is given can be unsure of itself, and a default that is written with a tolerance. */
+function mayBeUnsure({ schema, given }: Plan): readonly SlotId[] {
+  const defaults = tolerancedDefaults(schema);
+  return schema.slots
+    .map(({ id }) => id)
+    .filter((id) => given.specified(id).length > 0 || given.history(id).length > 0 || defaults.has(id));
+}
+
+const toleranced = new WeakMap<Schema, ReadonlySet<SlotId>>();
+
+function tolerancedDefaults(schema: Schema): ReadonlySet<SlotId> {
+  const known =
+    toleranced.get(schema) ??
+    new Set(schema.slots.flatMap(({ id, formula }) => (formula !== null && tolerancedIn(formula) ? [id] : [])));
+  toleranced.set(schema, known);
+  return known;
 }
 
 const choices = new WeakMap<Schema, readonly Override[]>();
