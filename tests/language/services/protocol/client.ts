@@ -4,6 +4,7 @@ import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import type { AskedAtStart } from '@thou/shared/protocol';
 import {
   createProtocolConnection,
   StreamMessageReader,
@@ -42,6 +43,8 @@ export interface StartOptions {
   /** Names of folders below the one of the test; the whole of it where none is named, none at all for `[]`. */
   readonly folders?: readonly string[];
   readonly settings?: (scope: string | undefined) => unknown;
+  /** What is asked beyond the protocol. */
+  readonly asked?: AskedAtStart;
 }
 
 export class Editor {
@@ -95,6 +98,7 @@ export class Editor {
       rootUri: null,
       capabilities: options.capabilities ?? modern,
       workspaceFolders: folders.map((uri) => ({ uri, name: uri })),
+      ...(options.asked ? { initializationOptions: options.asked } : {}),
     });
     await connection.sendNotification('initialized', {});
     return editor;
