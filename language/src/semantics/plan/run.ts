@@ -24,11 +24,11 @@ import { Given } from './figures.ts';
 import type { Figure } from './figures.ts';
 import { nothing } from './layers.ts';
 import { Listener } from './listener.ts';
-import type { Heard } from './listener.ts';
 import { Masks } from './masks.ts';
 import type { Mask } from './masks.ts';
+import { Making } from './making.ts';
 import { Memo } from './memo.ts';
-import type { Made, Maker, Node } from './memo.ts';
+import type { Node } from './memo.ts';
 import { Clock } from './moments.ts';
 import type { Moment } from './moments.ts';
 import type { Outcome, PlanProblem } from './outcome.ts';
@@ -39,7 +39,6 @@ import { Sensitivities, standardUncertainty } from './sensitivities.ts';
 import { sourceOf } from './sources.ts';
 import { Stamps } from './stamps.ts';
 import { lastTouch } from './touched.ts';
-import { inView } from './views.ts';
 
 /** What a plan was made from. */
 interface Start {
@@ -53,6 +52,11 @@ interface Start {
     readonly lanes: number;
     readonly how: Overriding;
   } | null;
+}
+
+/** Readings alone, and what is made of them, are asked of a base as it is measured. */
+function inBase({ view }: Moment): View {
+  return view === 'readings' || view === 'made' || view === 'figure' ? 'measured' : view;
 }
 
 /** The build that a variant, or a variant of it, is based on. */
@@ -74,7 +78,7 @@ export function planBuild(binding: BuildBinding, previous?: Plan, texts: readonl
   return plan;
 }
 
-export class Plan implements Desk, Maker {
+export class Plan implements Desk {
   readonly binding: BuildBinding;
   readonly schema: Schema;
   readonly texts: readonly string[];
@@ -111,7 +115,8 @@ export class Plan implements Desk, Maker {
     this.overridden = parent !== null;
     this.isEdited = false;
     this.carriesReadings = parent !== null && (parent.how === 'changed' || parent.plan.carriesReadings);
-    this.memo = new Memo(this);
+    const standing = () => ({ earlier: this.earlierOnes, circles: this.circles });
+    this.memo = new Memo(new Making(this, this.listener, standing));
     this.asides = new Asides(this, this.memo, this.listener);
     if (parent !== null) {
       const { plan, overrides, lanes } = parent;
@@ -281,18 +286,23 @@ export class Plan implements Desk, Maker {
 
   formulaThen(slot: SlotId, depth: number, upTo: number): Value {
     const level = this.given.depth - depth;
-    if (level > 0) return this.baseValue(level, slot, 'measured', upTo, true);
+    if (level > 0) return this.baseValue(this.bases.keyOf(level, slot, 'measured', upTo, true), slot);
     const here: Plan = this.root();
     const moment = this.clock.at('measured', upTo, true);
     return here === this ? this.node(slot, moment).value : here.nodeAt(here.keyOf(slot, moment)).value;
   }
 
   was(slot: SlotId, moment: Moment, figure: Figure | null): Value {
-    const variant = figure !== null && figure.block === null ? this.given.depth - figure.depth + 1 : 0;
-    if (variant === 0) return this.node(slot, moment).value;
-    const view =
-      moment.view === 'readings' || moment.view === 'made' || moment.view === 'figure' ? 'measured' : moment.view;
-    return this.baseValue(variant, slot, view, moment.upTo, false);
+    if (figure === null || figure.block !== null) return this.node(slot, moment).value;
+    const level = this.given.depth - figure.depth + 1;
+    return this.baseValue(this.bases.keyOf(level, slot, inBase(moment), moment.upTo, false), slot);
+  }
+
+  /** A base's value; figures that lie along axes of another size there are missing here. */
+  private baseValue(key: number, slot: SlotId): Value {
+    this.memo.note(key);
+    const value = this.bases.value(key);
+    return liesHere(this, value) ? value : nothing(this, this.schema.slots[slot]!).value;
   }
 
   uncertaintyOf(slot: SlotId, moment: Moment): Tensor {
@@ -313,55 +323,6 @@ export class Plan implements Desk, Maker {
 
   sharedWithSpecified(slot: SlotId, moment: Moment): Node | null {
     return sharedWithSpecified(this, this.memo, slot, moment);
-  }
-
-  // What the memo asks
-
-  make(key: number): Made {
-    const slot = this.schema.slots[this.clock.slotOf(key)]!;
-    const moment = this.clock.momentOf(key);
-    const heard: Heard = { why: [], problems: [] };
-    const made = this.listener.during(
-      heard,
-      () => this.earlierOnes.replaced(slot, moment) ?? inView(this, slot, moment),
-    );
-    return { value: this.earlierOnes.sameAsBefore(key, made), sources: made.sources, ...heard };
-  }
-
-  earlier(key: number): Node | null {
-    return this.earlierOnes.node(key);
-  }
-
-  earlierValue(key: number): Value | null {
-    return this.earlierOnes.value(key);
-  }
-
-  nothing(key: number): Made {
-    return { ...nothing(this, this.schema.slots[this.clock.slotOf(key)]!), why: [], problems: [] };
-  }
-
-  withoutFormula(key: number): void {
-    this.circles.withoutFormula.add(key);
-  }
-
-  head(circle: readonly number[]): number {
-    return this.circles.head(circle);
-  }
-
-  circle(keys: readonly number[]): void {
-    this.circles.note(keys);
-  }
-
-  foreign(key: number): Value | null {
-    return key < 0 ? this.bases.value(key) : null;
-  }
-
-  /** A base's value; figures that lie along axes of another size there are missing here. */
-  private baseValue(level: number, slot: SlotId, view: View, upTo: number, bare: boolean): Value {
-    const key = this.bases.keyOf(level, slot, view, upTo, bare);
-    this.memo.note(key);
-    const value = this.bases.value(key);
-    return liesHere(this, value) ? value : nothing(this, this.schema.slots[slot]!).value;
   }
 
   private root(): Plan {
