@@ -4,10 +4,10 @@ import { mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CodeLens } from 'vscode-languageserver-protocol';
 import { settingsIn } from '@thou/shared/settings';
-import type { FixTold } from '@thou/shared/protocol-checks';
+import type { BuildTold, FixTold } from '@thou/shared/protocol-checks';
 import { past } from '../../../language/src/command-line/past.ts';
 import { buildsIn } from '../../../language/src/services/checks/builds.ts';
 import { changesSince } from '../../../language/src/services/checks/commits.ts';
@@ -42,7 +42,11 @@ const asked = (more: object = {}): Asked =>
   ({ workspace, breathe, client: {}, settings: () => Promise.resolve(settingsIn({})), ...more }) as unknown as Asked;
 
 describe('how checks stand', () => {
-  const [one, thin] = standingOf(workspace, uri);
+  let one: BuildTold | undefined;
+  let thin: BuildTold | undefined;
+  beforeAll(async () => {
+    [one, thin] = await standingOf(workspace, uri, breathe);
+  });
 
   test('each check once, under a name that stays, with its state, its words and its place', () => {
     expect([one!.name, thin!.name]).toEqual(['one', 'thin']);
@@ -69,9 +73,10 @@ describe('how checks stand', () => {
     for (const { where } of [...one!.toMeasure, ...one!.toOrder]) expect(where.uri).toBe(uri);
   });
 
-  test('names stay when something else is edited', () => {
+  test('names stay when something else is edited', async () => {
     const edited = workspaceOf({ 'one.thou': engine.replace('7000 rpm', '7100 rpm') });
-    expect(standingOf(edited, uri)[0]!.checks.map(({ id }) => id)).toEqual(one!.checks.map(({ id }) => id));
+    const [first] = await standingOf(edited, uri, breathe);
+    expect(first!.checks.map(({ id }) => id)).toEqual(one!.checks.map(({ id }) => id));
   });
 });
 
@@ -84,6 +89,16 @@ test('files without a build are none for tests', () => {
   });
   expect(buildsIn(workspaceOf({ 'parts.thou': 'use prelude 1\npart A: Rod { }\n' }), 'file:///parts.thou')).toBeNull();
   for (const at of workspace.known()) if (workspace.isOfLibrary(at)) expect(buildsIn(workspace, at)).toBeNull();
+});
+
+test('a text that changes meanwhile is told as it is then', async () => {
+  const moving = workspaceOf({ 'one.thou': engine });
+  let times = 0;
+  const told = await standingOf(moving, uri, () => {
+    if (times++ === 0) moving.open(uri, engine.replace('build one', '\n\nbuild one'));
+    return Promise.resolve();
+  });
+  expect(told.map(({ where }) => where.range.start.line)).toEqual([5, 19]);
 });
 
 describe('above a build', () => {

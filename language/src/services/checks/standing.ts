@@ -32,47 +32,66 @@ export const standingFeature: Feature = {
           await breathe();
           piece();
         }
-        return standingOf(workspace, uri);
+        return standingOf(workspace, uri, breathe);
       },
     ),
   ],
 };
 
-export function standingOf(workspace: Workspace, uri: string): BuildTold[] {
+/** Build by build, others may come between; when the text becomes another meanwhile, it begins again. */
+export async function standingOf(
+  workspace: Workspace,
+  uri: string,
+  breathe: () => Promise<void>,
+): Promise<BuildTold[]> {
   if (workspace.isOfLibrary(uri)) return [];
+  const result = workspace.result(uri);
   const places = new Places((at) => workspace.source(at));
-  const { outcomes } = workspace.result(uri);
-  const problems = findingProblems(uri, outcomes, places, workspace.files);
+  const problems = findingProblems(uri, result.outcomes, places, workspace.files);
   const underlined = new Map(problems.map((problem) => [problem.check, locationOf(workspace, problem)]));
-  return outcomes.map((outcome): BuildTold => {
-    const ids = idsOf(outcome);
-    const name = nameOf(workspace, outcome, places);
-    return {
-      name: outcome.binding.name,
-      where: name,
-      checks: [...ids].map(([check, id]) => {
-        const where = underlined.get(check) ?? placeOfCheck(workspace, uri, outcome, check, places) ?? name;
-        return checkTold(outcome, check, id, where, workspace.files);
-      }),
-      findings: foundIn(outcome).map(({ check }) => ids.get(check)!),
-      toMeasure: duesOf(outcome, outcome.toMeasure).map(({ path, slot, cells, where, why, settles }) => ({
-        figure: path,
-        label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`),
-        about: why === '' ? settledWords(outcome, settles) : why,
-        where: ownPlace(workspace, uri, outcome, slot, cells[0] ?? 0, places) ?? name,
-      })),
-      toOrder: ordersOf(outcome).map(({ label, size, count, from, address }): DueTold => {
-        const found = locate(outcome, address);
-        const slot = 'problem' in found ? null : found.one.slot.id;
-        return {
-          figure: address,
-          label: `${count === 1 ? '' : `${count} × `}${size} ${label}`,
-          about: from === '' ? '' : `from ${from}`,
-          where: (slot === null ? null : ownPlace(workspace, uri, outcome, slot, 0, places)) ?? name,
-        };
-      }),
-    };
-  });
+  const told: BuildTold[] = [];
+  for (const outcome of result.outcomes) {
+    told.push(buildTold(workspace, uri, outcome, places, underlined));
+    await breathe();
+    if (workspace.result(uri) !== result) return standingOf(workspace, uri, breathe);
+  }
+  return told;
+}
+
+function buildTold(
+  workspace: Workspace,
+  uri: string,
+  outcome: Outcome,
+  places: Places,
+  underlined: ReadonlyMap<CheckOutcome, Location>,
+): BuildTold {
+  const ids = idsOf(outcome);
+  const name = nameOf(workspace, outcome, places);
+  return {
+    name: outcome.binding.name,
+    where: name,
+    checks: [...ids].map(([check, id]) => {
+      const where = underlined.get(check) ?? placeOfCheck(workspace, uri, outcome, check, places) ?? name;
+      return checkTold(outcome, check, id, where, workspace.files);
+    }),
+    findings: foundIn(outcome).map(({ check }) => ids.get(check)!),
+    toMeasure: duesOf(outcome, outcome.toMeasure).map(({ path, slot, cells, where, why, settles }) => ({
+      figure: path,
+      label: capitalised(pathWords(path)) + (where === '' ? '' : `, ${where}`),
+      about: why === '' ? settledWords(outcome, settles) : why,
+      where: ownPlace(workspace, uri, outcome, slot, cells[0] ?? 0, places) ?? name,
+    })),
+    toOrder: ordersOf(outcome).map(({ label, size, count, from, address }): DueTold => {
+      const found = locate(outcome, address);
+      const slot = 'problem' in found ? null : found.one.slot.id;
+      return {
+        figure: address,
+        label: `${count === 1 ? '' : `${count} × `}${size} ${label}`,
+        about: from === '' ? '' : `from ${from}`,
+        where: (slot === null ? null : ownPlace(workspace, uri, outcome, slot, 0, places)) ?? name,
+      };
+    }),
+  };
 }
 
 /** Two checks that are written the same are told apart by their order. */
