@@ -1,6 +1,6 @@
 /**
- * 100,000 trials of the V8 sample: loops made from the plan, the interpreter in lanes, and for a part of the figures a loop written by hand
- * that does the same arithmetic on the same drawn columns. A report, not a test: run it with `npx node tests/speed/monte-carlo.ts`.
+ * 100,000 trials of the V8 sample: loops made from the plan, the interpreter in lanes, for a part of the figures a loop written by hand that
+ * does the same arithmetic on the same drawn columns, and for the whole engine a loop over trials as a person would write it (`by-hand.ts`). A report, not a test: run it with `npx node tests/speed/monte-carlo.ts`.
  * Ratios within one run are what counts.
  */
 import { compile } from '../../language/src/semantics/certainty/compiled/compile.ts';
@@ -9,10 +9,12 @@ import { Draws } from '../../language/src/semantics/certainty/draws.ts';
 import { simulated } from '../../language/src/semantics/certainty/monte-carlo.ts';
 import { planBuild } from '../../language/src/semantics/plan/run.ts';
 import { runSample } from '../reference/run.ts';
+import { ByHand } from './by-hand.ts';
 
 const trials = 100_000;
 const block = 1000;
 const rounds = 7;
+const wholeRounds = 3;
 
 const { outcome } = runSample('tarn-427.thou').build('tarn-427');
 const plan = planBuild(outcome.binding, undefined, outcome.texts);
@@ -145,12 +147,54 @@ const lanesStart = performance.now();
 simulated(plan, moving, { trials: fewTrials, seed: 1, how: 'interpreted' });
 const lanesTime = ((performance.now() - lanesStart) * trials) / fewTrials;
 
+// The same derived figures, as far as a person would write them down, one trial after the other
+const drawnColumns = new Map<number, Map<number, number>>();
+draws.cells.forEach(({ slot, cell }, at) => {
+  drawnColumns.set(slot, (drawnColumns.get(slot) ?? new Map<number, number>()).set(cell, at));
+});
+const { clock } = plan;
+const movingSlots = new Set(
+  plan.schema.slots.flatMap(({ id }) => {
+    const under = plan.under([plan.keyOf(id, clock.at('measured'))]);
+    return [...under].some((key) => key >= 0 && drawnColumns.has(clock.slotOf(key))) ? [id] : [];
+  }),
+);
+const byPerson = new ByHand(plan, drawnColumns, movingSlots);
+const both = moving.filter((one) => 'slot' in one && byPerson.canWrite(one.slot));
+const written = byPerson.write(both.map((one) => ('slot' in one ? one.slot : -1)));
+const wholeMade = compile(plan, draws.cells, both)!;
+const wholeInto = wholeMade.traced.map((cells) => blank(cells!.refs.length));
+const rows = new Float64Array(written.cells * block);
+written.run(drawnOnce, block, rows);
+wholeMade.run(drawnOnce, block, wholeInto);
+let apart = 0;
+wholeInto.flat().forEach((column, cell) =>
+  column.forEach((due, trial) => {
+    const found = rows[trial * written.cells + cell]!;
+    const off =
+      Number.isNaN(due) || Number.isNaN(found)
+        ? Object.is(due, found)
+          ? 0
+          : 1
+        : Math.abs(due - found) / Math.max(1e-12, Math.abs(due));
+    apart = Math.max(apart, off);
+  }),
+);
+const wholeTimes: Record<'person' | 'made', number[]> = { person: [], made: [] };
+for (let round = 0; round < wholeRounds; round++) {
+  wholeTimes.person.push(timed(() => written.run(drawnOnce, block, rows)));
+  wholeTimes.made.push(timed(() => wholeMade.run(drawnOnce, block, wholeInto)));
+}
+
 const [byHandTime, madeTime] = [median(times.hand), median(times.made)];
 const ms = (time: number): string => `${time.toFixed(0)} ms`;
 console.log(`${trials} trials, medians of ${rounds}, figures agree to ${worst.toExponential(1)}`);
 console.log(`drawing ${draws.sources.length} sources: ${ms(median(times.drawing))}`);
 console.log(
   `stack-up of 8 cylinders, ${paths.length * cylinders} figures: by hand ${ms(byHandTime)}, loops made from the plan ${ms(madeTime)}: ${((100 * byHandTime) / madeTime).toFixed(0)} % of the speed by hand`,
+);
+console.log(
+  `whole engine, ${both.length} derived values, ${written.cells} figures: written as a person would ${ms(median(wholeTimes.person))}, loops made from the plan ${ms(median(wholeTimes.made))}: ${((100 * median(wholeTimes.person)) / median(wholeTimes.made)).toFixed(0)} % of that speed; figures agree to ${apart.toExponential(1)}`,
 );
 console.log(
   `${moving.length} derived values, ${into.flat().length} figures: made in ${ms(compiling)}, run in ${ms(wholeTime)}; the interpreter in lanes about ${ms(lanesTime)} (from ${fewTrials} trials): ${(lanesTime / wholeTime).toFixed(1)} times as long`,
