@@ -49,7 +49,9 @@ class FiguresPaste implements DocumentPasteEditProvider {
     const told = await this.server.ask<PasteTold>(pasteMethod, asked);
     if (!told || token.isCancellationRequested) return undefined;
     if (told.text !== null) return [new DocumentPasteEdit(told.text, told.title, figures)];
-    void window.showWarningMessage(told.problem ?? '');
-    return undefined;
+    // the text stays as it is; the editor still offers to put the cells there plainly
+    const problem = told.problem ?? '';
+    void window.showWarningMessage(problem);
+    return [new DocumentPasteEdit(document.getText(range), problem, figures)];
   }
 }
