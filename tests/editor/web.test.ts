@@ -76,7 +76,7 @@ test('the sheet stands beside the text', async () => {
 test('a server that is started again answers as before', async () => {
   await window.command('Restart language server');
   await window.waitForMarks((found) => found.length === 0);
-  await window.waitForMarks((found) => found.some(({ line }) => line === lines.stroke));
+  await window.waitForMarks((found) => found.some(({ line }) => line === lines.stroke), 40_000);
 });
 
 test('nothing was asked of any other machine', () => {

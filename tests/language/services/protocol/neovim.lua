@@ -1,5 +1,4 @@
--- Neovim drives the server: the diagnostics of the open file, before and after an edit, as lines on the standard output.
-local server = vim.split(vim.env.THOU_SERVER, ' ')
+-- Neovim, set up as its page says: the diagnostics of the open file, before and after an edit, as lines on the standard output.
 vim.cmd('edit ' .. vim.env.THOU_FILE)
 local buffer = vim.api.nvim_get_current_buf()
 
@@ -12,13 +11,6 @@ local function said()
   end
   return table.concat(lines, ', ')
 end
-
-vim.lsp.start_client({
-  name = 'thou',
-  cmd = server,
-  root_dir = vim.fn.fnamemodify(vim.env.THOU_FILE, ':h'),
-  on_init = function(client) vim.lsp.buf_attach_client(buffer, client.id) end,
-})
 
 local first = vim.wait(20000, function() return said() ~= '' end, 20)
 io.stdout:write('first: ' .. (first and said() or 'nothing came') .. '\n')
