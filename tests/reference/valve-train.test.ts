@@ -4,6 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { docOf, parseFile } from '../../language/src/grammar/file.ts';
 import { filesOf } from '../../language/src/report/place.ts';
 import { sectionsOf } from '../../language/src/report/sections.ts';
+import { hoverAt } from '../../language/src/services/hover/hover.ts';
+import { workspaceOf } from '../language/services/open.ts';
 import { library } from './library.ts';
 import { engine, unit } from './rows/row.ts';
 import { run, runSample, type Result } from './run.ts';
@@ -141,19 +143,16 @@ describe('on the sheet', () => {
 });
 
 describe('words that go with a figure', () => {
-  const declared = library.files.flatMap(({ uri, text }) =>
+  const inFiles = library.files.flatMap(({ uri, text }) =>
     parseFile(uri, text).blocks.flatMap(({ parsed: { item } }) => {
       if (!item) return [];
       const inside = item.$type === 'Component' || item.$type === 'Extend' ? (item.body?.declarations ?? []) : [];
-      return [item, ...inside];
+      return [item, ...inside].map((one) => ({ uri, one }));
     }),
   );
+  const declared = inFiles.map(({ one }) => one);
+  const fileOf = inFiles.map(({ uri }) => uri);
   const cautions = readFileSync(new URL('../../language/prelude/cautions.txt', import.meta.url), 'utf8').split('\n');
-  const cautionOf = (name: string): readonly string[] =>
-    declared
-      .filter((item) => 'name' in item && item.name === name)
-      .flatMap((item) => (docOf(item) ?? '').match(/Caution: (.*)/g) ?? []);
-
   test('every caution of a figure is one of those that end the sheet', () => {
     const said = declared.flatMap((item) =>
       [...(docOf(item) ?? '').matchAll(/Caution: (.*)/g)].map(([, text]) => text),
@@ -161,12 +160,64 @@ describe('words that go with a figure', () => {
     expect(said.length).toBeGreaterThan(0);
     for (const text of said) expect(cautions).toContain(text);
   });
-  test.each(['seat-load-shimmed', 'rigid-train-upper-bound', 'flow-there'])('%s carries its caution', (name) =>
-    expect(cautionOf(name).length).toBeGreaterThan(0),
-  );
-  test('the load of a nest carries its caution, on the seat and open', () => {
-    expect(cautionOf('seat-load')).toHaveLength(1);
-    expect(cautionOf('open-load')).toHaveLength(1);
+  /** Kinds of figures that lead somebody to where it can hurt, in the files of chapters 8 to 11. */
+  const kinds: readonly {
+    readonly about: string;
+    readonly files: RegExp;
+    readonly is: RegExp;
+    readonly caution: RegExp;
+    readonly fewest: number;
+  }[] = [
+    {
+      about: 'a load of valve springs',
+      files: /springs|valve-motion/,
+      is: /^(derive (?!rigid)[\w-]+: Force|load-reading:)/,
+      caution: /^Compressed valve springs/,
+      fewest: 9,
+    },
+    {
+      about: 'a shim or a height, for which the springs come off',
+      files: /springs|seats/,
+      is: /^(derive (spring-shims|shim-for-target|height-shims?):|installed-height-reading:)/,
+      caution: /^Compressed valve springs/,
+      fewest: 5,
+    },
+    {
+      about: 'a speed of the crank, or a force at one',
+      files: /valve-|breathing/,
+      is: /^derive ([\w-]+: RotationalSpeed|rigid-train-force)/,
+      caution: /^The speeds here/,
+      fewest: 4,
+    },
+    {
+      about: 'a figure for which the crank is turned by hand',
+      files: /cam|clearances|rockers|pushrods/,
+      is: /^(derive )?(centreline|equal-lift-rising|readings|key-to-fit|sprocket-turn|valve-to-piston(-at)?|valve-to-valve|clearance-check|checker-reading|checker-length):/,
+      caution: /^Keep hands, hair and clothes away/,
+      fewest: 11,
+    },
+    {
+      about: 'fuel under pressure',
+      files: /breathing/,
+      is: /^(derive (fuel-flow|flow-needed|duty-at-redline|pulse):|rail-gauge:)/,
+      caution: /^Fuel leaks and ignites/,
+      fewest: 5,
+    },
+  ];
+  test.each(kinds)('$about carries its caution', ({ files, is, caution, fewest }) => {
+    const found = declared.filter((item, at) => files.test(fileOf[at]!) && is.test(item.$cstNode?.text ?? ''));
+    const bare = found.filter((item) => {
+      const said = [...(docOf(item) ?? '').matchAll(/Caution: (.*)/g)].map(([, text]) => text!);
+      return !said.some((text) => caution.test(text));
+    });
+    expect(bare.map((item) => ('name' in item ? item.name : ''))).toEqual([]);
+    expect(found.length).toBeGreaterThanOrEqual(fewest);
+  });
+  test('the hover of such a figure says its caution', () => {
+    const text = 'use prelude 1\nbuild row {\n  layout: single\n  expect intake.seat-load >= 100 lbf\n}\n';
+    const workspace = workspaceOf({ 'row.thou': text });
+    const hover = hoverAt(workspace, 'file:///row.thou', text.indexOf('seat-load') + 2, false);
+    expect(JSON.stringify(hover)).toContain('Compressed valve springs hold enough force');
   });
   test('a limit of speed is never without "upper bound, rigid train": in its name, its doc and its message', () => {
     const bound = declared.filter((item) => 'name' in item && /rigid-train/.test(item.name ?? ''));
