@@ -57,6 +57,6 @@ function isAlike(one: Reading, other: Reading): boolean {
   return one.figures.flat().join() === other.figures.flat().join();
 }
 
-export function short(cell: string): string {
+function short(cell: string): string {
   return cell.length > 24 ? `${cell.slice(0, 24)}…` : cell;
 }

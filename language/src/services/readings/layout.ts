@@ -67,6 +67,6 @@ function sizeOf(grid: Grid): string {
   return `${rows} rows of ${columns} cells are`;
 }
 
-export function dueFor(axes: readonly Axis[]): string {
+function dueFor(axes: readonly Axis[]): string {
   return listed(axes.map((axis) => `each of ${axis.size} places along ${axis.name}`));
 }

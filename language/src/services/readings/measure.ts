@@ -58,7 +58,7 @@ function refused(problem: string): ReadingTold {
 }
 
 /** A figure of the language, with the unit that it has by itself where none is typed. */
-export function figureIn(typed: string, own: string | null): Figure | { readonly problem: string } {
+function figureIn(typed: string, own: string | null): Figure | { readonly problem: string } {
   const text = typed.trim();
   if (text === '') return { problem: 'Type the figure that was read.' };
   const point = plainFigure(text, ',');
