@@ -27,6 +27,8 @@ export class CheckTests {
   private readonly outcomes: Outcomes;
   private readonly controller: TestController;
   private readonly disposables: Disposable[];
+  private readonly passedOver = new Set<string>();
+  private isListed = false;
   /** Files whose builds have been looked at. */
   private readonly opened = new Set<string>();
 
@@ -62,10 +64,12 @@ export class CheckTests {
       return item;
     });
     this.controller.items.replace(items);
+    this.isListed = true;
     for (const uri of this.opened) if (!files.some((file) => file.uri === uri)) this.opened.delete(uri);
   }
 
   private async refresh(): Promise<void> {
+    this.passedOver.clear();
     await this.list();
     for (const uri of this.opened) this.outcomes.forget(uri);
   }
@@ -77,6 +81,11 @@ export class CheckTests {
 
   private async changed(uri: string): Promise<void> {
     const file = this.controller.items.get(uri);
+    // a file that is new may have a build: asked once
+    if (!file && this.isListed && !this.passedOver.has(uri)) {
+      this.passedOver.add(uri);
+      await this.list();
+    }
     if (!file || !this.opened.has(uri)) return;
     await this.show(file, await this.outcomes.of(uri));
   }
