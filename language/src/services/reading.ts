@@ -13,6 +13,9 @@ import {
   ReferencesRequest,
   SignatureHelpRequest,
   TypeDefinitionRequest,
+  TypeHierarchyPrepareRequest,
+  TypeHierarchySubtypesRequest,
+  TypeHierarchySupertypesRequest,
   WorkspaceSymbolRequest,
   WorkspaceSymbolResolveRequest,
   type ClientCapabilities,
@@ -30,6 +33,7 @@ import { referencesAt } from './references.ts';
 import { signatureHelpAt } from './signature-help.ts';
 import { flatSymbolsOf, symbolsOf } from './symbols.ts';
 import { typeDefinitionAt } from './type-definition.ts';
+import { subtypesOf, supertypesOf, typeHierarchyAt } from './type-hierarchy.ts';
 import type { Workspace } from './workspace.ts';
 import { resolvedSymbol, workspaceSymbols } from './workspace-symbols.ts';
 
@@ -106,6 +110,16 @@ export const readingFeatures: readonly Feature[] = [
     capability: () => ({ documentLinkProvider: { resolveProvider: false } }),
     requests: [
       request(DocumentLinkRequest.type, ({ textDocument: { uri } }, { workspace }) => linksOf(workspace, uri)),
+    ],
+  },
+  {
+    capability: () => ({ typeHierarchyProvider: true }),
+    requests: [
+      request(TypeHierarchyPrepareRequest.type, atPlace(typeHierarchyAt)),
+      request(TypeHierarchySupertypesRequest.type, ({ item }, { workspace }) => supertypesOf(workspace, item)),
+      request(TypeHierarchySubtypesRequest.type, ({ item }, { workspace, breathe }) =>
+        subtypesOf(workspace, item, breathe),
+      ),
     ],
   },
   {
