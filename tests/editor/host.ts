@@ -1,6 +1,6 @@
 /** A real editor with an empty profile, served to a browser on this machine; nothing is asked outside. */
 import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { editorEntry, nodePath } from './install.ts';
@@ -17,6 +17,9 @@ export const quiet = {
   'files.autoSave': 'off',
 };
 
+/** Nobody is asked whether a folder is trusted: it is not. */
+const unasked = { 'security.workspace.trust.startupPrompt': 'never', 'security.workspace.trust.banner': 'never' };
+
 export interface Host {
   readonly address: string;
   /** A new window on a folder. */
@@ -24,11 +27,21 @@ export interface Host {
   stop(): Promise<void>;
 }
 
-export async function startHost(home: string, extension: string): Promise<Host> {
+export interface HostOptions {
+  /** Whether folders are trusted without being asked. */
+  readonly trusts?: boolean;
+  /** The folder of an extension that stands beside the packed one. */
+  readonly beside?: string;
+}
+
+export async function startHost(home: string, extension: string, options: HostOptions = {}): Promise<Host> {
   const user = join(home, 'data/code-server/User');
   for (const folder of [user, join(home, 'config'), join(home, 'run'), join(home, 'tmp')])
     mkdirSync(folder, { recursive: true });
-  writeFileSync(join(user, 'settings.json'), JSON.stringify(quiet));
+  writeFileSync(
+    join(user, 'settings.json'),
+    JSON.stringify(options.trusts === false ? { ...quiet, ...unasked } : quiet),
+  );
   const env = {
     PATH: process.env['PATH'],
     HOME: home,
@@ -38,12 +51,15 @@ export async function startHost(home: string, extension: string): Promise<Host> 
     TMPDIR: join(home, 'tmp'),
     EXTENSIONS_GALLERY: '{"serviceUrl":""}',
   };
+  // what lies there when the first one is installed counts as installed
+  if (options.beside !== undefined)
+    cpSync(options.beside, join(home, 'data/code-server/extensions/beside'), { recursive: true });
   execFileSync(nodePath, [editorEntry, '--install-extension', extension], { env, stdio: 'pipe' });
   const address = `127.0.0.1:${await freePort()}`;
   const flags = [
     '--disable-telemetry',
     '--disable-update-check',
-    '--disable-workspace-trust',
+    ...(options.trusts === false ? [] : ['--disable-workspace-trust']),
     '--disable-getting-started-override',
   ];
   const server = spawn(nodePath, [editorEntry, '--auth', 'none', '--bind-addr', address, ...flags], {
