@@ -252,6 +252,10 @@ testRules('lists', [
 ]);
 
 describe('figures of the record', () => {
+  test('the tension of a belt by its note', () => {
+    const belt = run(engine(`${single}belt { mass-by-length: 0.08 kg/m, span: 200 mm, note: 100 Hz }`));
+    expect(belt.builds[0]!.figures('belt.tension')[0]).toBeCloseTo(128, 9);
+  });
   test('what a cylinder leaks less when it was mended, and more when the season is over', () => {
     const { builds } = run(
       engine(`${single}baseline.leak-down: 9 %\nafter-run.leak-down: 4 %\nseason-end.leak-down: 6 %`),
@@ -335,6 +339,59 @@ testRules('receiving and fit', [
     rule: 'fit.hands-even',
     about: 'two of each',
     members: `${four}piston.hand: [left, left, right, right]\nfit { }`,
+    out: [],
+  },
+]);
+
+testRules('what was looked at', [
+  {
+    rule: 'oil-pump.pump-rotor',
+    about: '0.008 in where 0.005 are allowed',
+    members: `${single}oil-pump { rotor-clearance: 0.008 in, rotor-limits: <= 0.005 in }`,
+    out: [''],
+  },
+  {
+    rule: 'oil-pump.pump-end',
+    about: '0.002 in where 0.003 are allowed',
+    members: `${single}oil-pump { end-clearance: 0.002 in, end-limits: 0.001..0.003 in }`,
+    out: [],
+  },
+  {
+    rule: 'intake.lobe.base-circle-true',
+    about: '0.0015 in',
+    members: `${single}intake.lobe.base-run-out: 0.0015 in`,
+    out: [''],
+  },
+  {
+    rule: 'exhaust.lobe.base-circle-true',
+    about: '0.0005 in',
+    members: `${single}exhaust.lobe.base-run-out: 0.0005 in`,
+    out: [],
+  },
+  {
+    rule: 'top-by-stop.wheel-zero',
+    about: '31 degrees before, 29 after: one degree off',
+    members: `${single}top-by-stop { touches-before: 31 deg, touches-after: 29 deg }`,
+    out: [''],
+  },
+  {
+    rule: 'top-by-stop.wheel-zero',
+    about: '30.3 before, 30 after',
+    members: `${single}top-by-stop { touches-before: 30.3 deg, touches-after: 30 deg }`,
+    out: [],
+  },
+  {
+    // 0.08 kg/m × (2 × 0.2 m × 100 Hz)² = 128 N
+    rule: 'belt.belt-tight',
+    about: '128 N where 150 to 170 are due',
+    members: `${single}belt { mass-by-length: 0.08 kg/m, span: 200 mm, note: 100 Hz, tension-limits: 150..170 N }`,
+    out: [''],
+  },
+  {
+    // 0.08 kg/m × (2 × 0.2 m × 112 Hz)² = 160.6 N
+    rule: 'belt.belt-tight',
+    about: '161 N',
+    members: `${single}belt { mass-by-length: 0.08 kg/m, span: 200 mm, note: 112 Hz, tension-limits: 150..170 N }`,
     out: [],
   },
 ]);
