@@ -1,5 +1,6 @@
 // Cells of figures along axes: their order, their places, their names. Row-major, first axis outermost.
 import type { Nested } from '@thou/shared/result/contract';
+import { placeName as nameInUnit } from '../semantics/plan/axes.ts';
 import type { Axis, Curve, Tensor, Value } from '../semantics/evaluate/value.ts';
 import { Mark } from '../semantics/evaluate/value.ts';
 import type { AxisId } from '../semantics/types/type.ts';
@@ -102,8 +103,13 @@ export function nestedUnlessAlike<T extends string | null>(axes: readonly Axis[]
   return first;
 }
 
-/** What a place is called: its label, or its number. */
+/** What a place is called: its label, or its number; along steps with the unit of the step. */
 export function placeName(axis: Axis, place: number): string | number {
+  return axis.unit === undefined ? placeKey(axis, place) : nameInUnit(axis, place);
+}
+
+/** The same for programs: figures along steps are in SI. */
+export function placeKey(axis: Axis, place: number): string | number {
   return axis.labels?.[place] ?? axis.coordinates[place] ?? place + 1;
 }
 

@@ -3,7 +3,7 @@ import type { Cell, LimitsCell, Nested, ValueResult } from '@thou/shared/result/
 import type { Axis, Curve, Value } from '../semantics/evaluate/value.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
-import { cellCount, held, nested, nestedUnlessAlike, placeName } from './cells.ts';
+import { cellCount, held, nested, nestedUnlessAlike, placeKey } from './cells.ts';
 import { curveShowings, wordOf } from './figures.ts';
 import type { Fitted } from './parts.ts';
 import { inUnit, measureOf, showingsOf } from './units.ts';
@@ -126,7 +126,7 @@ function cellJson(
 function indexJson(outcome: Outcome, { slot }: SlotOutcome, place: number): string | number | null {
   if (slot.type.is !== 'index') return null;
   const axis = outcome.axes.get(slot.type.axis);
-  return axis ? placeName(axis, place) : place + 1;
+  return axis ? placeKey(axis, place) : place + 1;
 }
 
 export function finite(value: number): number | null {

@@ -21,7 +21,7 @@ import { toDo } from '../semantics/due/to-do.ts';
 import type { TaskList } from '../semantics/due/to-do.ts';
 import { toOrder } from '../semantics/due/to-order.ts';
 import type { Order } from '../semantics/due/to-order.ts';
-import { address, placeName, placesOf } from './cells.ts';
+import { address, placeKey, placesOf } from './cells.ts';
 import { declaredShowing, worstOf } from './check-words.ts';
 import { message } from './findings.ts';
 import { madeOf } from './orders.ts';
@@ -92,7 +92,7 @@ function axisNames(outcome: Outcome): ReadonlyMap<number, string> {
 }
 
 function labelsOf(axis: Axis): (string | number)[] {
-  return Array.from({ length: axis.size }, (_, place) => placeName(axis, place));
+  return Array.from({ length: axis.size }, (_, place) => placeKey(axis, place));
 }
 
 function axisLabels(outcome: Outcome, names: ReadonlyMap<number, string>): BuildResult['axisLabels'] {
@@ -100,7 +100,7 @@ function axisLabels(outcome: Outcome, names: ReadonlyMap<number, string>): Build
 }
 
 function atJson(axes: readonly Axis[], places: readonly number[], names: ReadonlyMap<number, string>): At {
-  return record(axes.map((axis, at) => [nameOfAxis(axis, names), placeName(axis, places[at] ?? 0)] as const));
+  return record(axes.map((axis, at) => [nameOfAxis(axis, names), placeKey(axis, places[at] ?? 0)] as const));
 }
 
 function checkJson(

@@ -80,10 +80,15 @@ function placeOfKey(
   const [, axisName, bare = key] = /^([\w-]+)\s*:\s*(.+)$/.exec(key) ?? [];
   for (const [at, axis] of axes.entries()) {
     if (taken[at] !== null || (axisName !== undefined && axis.name !== axisName)) continue;
-    for (let place = 0; place < axis.size; place++)
-      if (String(placeName(axis, place)) === bare) return { axis: at, place };
+    for (let place = 0; place < axis.size; place++) if (isNamed(axis, place, bare)) return { axis: at, place };
   }
   return null;
+}
+
+/** With its unit or without. */
+function isNamed(axis: Axis, place: number, key: string): boolean {
+  const name = String(placeName(axis, place));
+  return name === key || (axis.unit !== undefined && name.startsWith(`${key} `));
 }
 
 function keyProblem({ slot, axes }: SlotOutcome, key: string): string {

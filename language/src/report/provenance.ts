@@ -5,10 +5,12 @@ import type { Assignment, Layer } from '../semantics/bind/binding.ts';
 import type { View } from '../semantics/ir.ts';
 import type { Outcome, ReadWarm, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { sheetOfPart } from './parts.ts';
+import { placesOf } from './cells.ts';
 import { withUnit, wordOf } from './figures.ts';
 import { enclosing, placeInWords, words } from './place.ts';
 import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
+import { readingsIn } from './typed.ts';
 import { showingsIn, showingsOf } from './units.ts';
 import type { Showing } from './units.ts';
 
@@ -29,8 +31,10 @@ export function originText(one: SlotOutcome, cell: number, view: View, files: Fi
   const layer = one.layerOf(cell, view);
   const source = one.sourceOf(cell, view);
   if (layer === null) return one.states[cell] === 'not-applicable' ? 'not applicable' : 'missing';
-  if (source)
-    return sourceText(source, layer, files, temperatureText(source, one.warmOf(cell, view), showingsOf(one.slot)[0]!));
+  if (source) {
+    const how = howRead(source, one, cell, one.warmOf(cell, view), showingsOf(one.slot)[0]!);
+    return sourceText(source, layer, files, how);
+  }
   const place = placeInWords(files.placeOf(one.slot.origin));
   const how =
     layer === 'measured'
@@ -41,7 +45,18 @@ export function originText(one: SlotOutcome, cell: number, view: View, files: Fi
   return place === '' ? how : `${how} (${place})`;
 }
 
-/** `read as 4.1262 in at 28 °C, brought to 20 °C`. */
+/** `mean of 3, read as 4.1262 in at 28 °C, brought to 20 °C`. */
+function howRead(
+  source: Assignment,
+  one: SlotOutcome,
+  cell: number,
+  warm: ReadWarm | null,
+  showing: Showing,
+): readonly string[] {
+  const count = source.slot === one.slot.id ? readingsIn(source.value, one.axes, placesOf(one.axes, cell)) : 1;
+  return [count > 1 ? `mean of ${count}` : '', temperatureText(source, warm, showing)];
+}
+
 function temperatureText({ temperature, instrument }: Assignment, warm: ReadWarm | null, showing: Showing): string {
   if (temperature === null) return '';
   const at = `at ${fixed(temperature - 273.15, 1).replace('.0', '')} °C`;
@@ -52,7 +67,7 @@ function temperatureText({ temperature, instrument }: Assignment, warm: ReadWarm
   return `${at}, not brought to 20 °C: how ${gauge} grows is not given`;
 }
 
-function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, temperature: string): string {
+function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, how: readonly string[]): string {
   const parts = [
     layerWords[layer],
     source.whose,
@@ -60,7 +75,7 @@ function sourceText(source: Assignment, layer: Layer | 'formula', files: Files, 
     source.date && `on ${source.date}`,
     source.hand && `by ${source.hand}`,
     source.instrument && `with ${words(source.instrument)}`,
-    temperature,
+    ...how,
     source.reason,
   ].filter((part) => part !== null && part !== '' && part !== undefined);
   const place = placeInWords(files.placeOf(source.origin));
@@ -80,7 +95,7 @@ export function stepLines(outcome: Outcome, one: SlotOutcome, cell: number, file
   const rows = steps.map(({ layer, value, source, warm, speaks }) => [
     speaks && steps.length > 1 ? '  >' : '   ',
     Number.isFinite(value) ? (wordOf(outcome, one, value) ?? withUnit(value, showing!)) : '—',
-    source ? sourceText(source, layer, files, temperatureText(source, warm, showing!)) : layerWords[layer],
+    source ? sourceText(source, layer, files, howRead(source, one, cell, warm, showing!)) : layerWords[layer],
   ]);
   const figures = aligned(
     rows.map(([, figure]) => figure!),

@@ -19,6 +19,12 @@ export function typed(given: Expr, axes: readonly Axis[], places: readonly numbe
   return isLiteral(leaf.at) ? withoutUnit(leaf.at) : null;
 }
 
+/** How many readings a cell is the mean of; 1 where it was read once. */
+export function readingsIn(given: Expr, axes: readonly Axis[], places: readonly number[]): number {
+  const leaf = leafFor(given, axes, places);
+  return leaf?.op === 'repeated' ? leaf.readings.length : 1;
+}
+
 /** The expression that speaks for one cell of a list. */
 function leafFor(given: Expr, axes: readonly Axis[], places: readonly number[]): Expr | null {
   if (given.op !== 'list') return given;

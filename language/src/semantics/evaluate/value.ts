@@ -2,6 +2,7 @@
  * What the evaluator computes with: figures along named axes. Row-major, first axis outermost.
  * `mark` says for each cell what the figure is worth; the greater mark wins when figures combine.
  */
+import type { Unit } from '@thou/shared/unit/unit';
 import type { AxisId } from '../types/type.ts';
 
 /** An axis of one build, its size settled. Two axes are the same only if they are the same object. */
@@ -13,6 +14,8 @@ export interface Axis {
   readonly labels: readonly string[] | null;
   /** SI, one a place (1, 2, 3 … where places are only counted). */
   readonly coordinates: Float64Array;
+  /** In which its places are told: that of its step. */
+  readonly unit?: Unit;
 }
 
 export const Mark = {

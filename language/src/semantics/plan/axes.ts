@@ -2,6 +2,9 @@
  * The axes of one build: how many places each has and where they stand. Sizes are settled before anything else,
  * from figures as specified; an axis whose size is not known has one place, and all along it is missing.
  */
+import { displayUnit } from '@thou/shared/number/format';
+import { fromSI, standardUnits } from '@thou/shared/unit/unit';
+import type { Unit } from '@thou/shared/unit/unit';
 import { caps } from '@thou/shared/limits';
 import type { Axis } from '../evaluate/value.ts';
 import type { AxisKey, Expr } from '../ir.ts';
@@ -117,7 +120,8 @@ export class AxisTable {
     }
     const coordinates = new Float64Array(size);
     for (let place = 0; place < size; place++) coordinates[place] = from + place * step;
-    return { id: axis.id, name: axis.name, size, labels: null, coordinates };
+    const unit = unitOf(range.step);
+    return { id: axis.id, name: axis.name, size, labels: null, coordinates, ...(unit === null ? {} : { unit }) };
   }
 }
 
@@ -147,7 +151,18 @@ export function placeOf(axis: Axis, key: Pick<AxisKey, 'label' | 'number'>): num
   return place < 0 ? null : place;
 }
 
-/** How a place is written: its label, else its number. */
-export function placeName(axis: Axis, place: number): string {
-  return axis.labels?.[place] ?? String(axis.coordinates[place] ?? place + 1);
+/** As the step is written. */
+function unitOf(step: Expr | null): Unit | null {
+  const { unit } = (step?.at ?? {}) as { readonly unit?: unknown };
+  return typeof unit === 'string' ? (standardUnits.get(unit) ?? null) : null;
+}
+
+/** More digits than these are what is left of rounding. */
+const digitsTold = 10;
+
+/** How a place is written: its label, else its number, with its unit where it has one. */
+export function placeName({ labels, coordinates, unit }: Axis, place: number): string {
+  const at = coordinates[place] ?? place + 1;
+  if (unit === undefined) return labels?.[place] ?? String(at);
+  return `${Number(fromSI(at, unit).toPrecision(digitsTold))} ${displayUnit(unit.symbol)}`;
 }
