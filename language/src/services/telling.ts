@@ -57,5 +57,5 @@ export class Telling {
 }
 
 function wordsOf({ range, code, message }: Diagnostic): string {
-  return `${range.start.line} ${range.start.character} ${code} ${message}`;
+  return JSON.stringify([range.start, code, message]);
 }

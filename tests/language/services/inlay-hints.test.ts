@@ -53,7 +53,7 @@ test('is short enough to be seen whole, the figure and its limit first', () => {
   for (const label of labels) {
     expect(label).toMatch(/^(\S+ (above|under)|on its limit) \S+/);
     // editors cut behind 43 characters
-    expect(label.length, String(label)).toBeLessThanOrEqual(43);
+    expect(label.length, JSON.stringify(label)).toBeLessThanOrEqual(43);
   }
 });
 

@@ -41,8 +41,9 @@ function telling(text: string) {
   return { workspace, told, type };
 }
 
-const wordsOf = (all: readonly Diagnostic[]): string[] => all.map(({ message }) => String(message).split('\n')[0]!);
-const isOfVariant = ({ message }: Diagnostic): boolean => String(message).startsWith('In far');
+const textOf = ({ message }: Diagnostic): string => (typeof message === 'string' ? message : message.value);
+const wordsOf = (all: readonly Diagnostic[]): string[] => all.map((one) => textOf(one).split('\n')[0]!);
+const isOfVariant = (one: Diagnostic): boolean => textOf(one).startsWith('In far');
 
 test('the build that is known is told anew, the variant as before, until it is known too', () => {
   const { told, type } = telling(jig('4.3 in', '3.0..3.1'));
