@@ -1,6 +1,5 @@
 /**
- * A folder that nobody trusts yet, and a folder that lies on no disk, in the editor with a machine behind it: all is told, nothing is run, nothing is
- * written. One host; the window is in restricted mode throughout.
+ * A folder that nobody trusts yet, and a folder that lies on no disk, in the editor with a machine behind it: all is told, and nothing is written.
  */
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -70,8 +70,8 @@ export const willRenameFeature: Feature = {
             fileOperations: {
               willRename: {
                 filters: [
-                  { scheme: 'file', pattern: { glob: '**/*.{thou,csv}', matches: 'file' } },
-                  { scheme: 'file', pattern: { glob: '**', matches: 'folder' } },
+                  { pattern: { glob: '**/*.{thou,csv}', matches: 'file' } },
+                  { pattern: { glob: '**', matches: 'folder' } },
                 ],
               },
             },

@@ -100,7 +100,9 @@ beforeAll(async () => {
   await editor.sendRequest('initialize', {
     processId: null,
     rootUri: null,
-    capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+    capabilities: {
+      workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, fileOperations: { willRename: true } },
+    },
     workspaceFolders: [{ uri: folder, name: 'engines' }],
     initializationOptions: { readsFiles: true, schemes: ['memory'] },
   });
@@ -148,6 +150,21 @@ test('nothing is said of a file before what it uses and the table that it reads 
   expect(JSON.stringify(hover.contents)).toContain('4.1');
   const links = await editor.sendRequest<DocumentLink[]>('textDocument/documentLink', { textDocument });
   expect(links.map(({ target }) => target)).toEqual([at('one/parts/shelf.thou'), at('one/bores.csv')]);
+});
+
+test('a file that moves takes along the lines that name it', async () => {
+  const files = [{ oldUri: at('one/parts'), newUri: at('one/shelves') }];
+  const edit = await editor.sendRequest('workspace/willRenameFiles', { files });
+  expect(edit).toEqual({
+    changes: {
+      [at('one/jig.thou')]: [
+        {
+          newText: '"shelves/shelf.thou"',
+          range: { start: { line: 1, character: 4 }, end: { line: 1, character: 22 } },
+        },
+      ],
+    },
+  });
 });
 
 test.each<[what: string, name: string, text: string | null, as: RegExp]>([

@@ -1,4 +1,5 @@
 /** The whole loop over a real process: what is typed comes back as diagnostics, with its version, in the right columns. */
+import { rmSync } from 'node:fs';
 import { afterEach, describe, expect, test } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver-protocol';
 import { Editor, modern, type StartOptions } from './client.ts';
@@ -205,6 +206,18 @@ describe('files beside each other', () => {
     await editor.until(jig, ({ diagnostics }) => mistakes({ diagnostics }).length === 0, since);
   });
 
+  test('a file in use that is deleted is missed at once, in an open text too', async () => {
+    const text = 'use prelude 1\nuse "shelf.thou"\n';
+    await start({ files: { 'jig.thou': text, 'shelf.thou': 'part shelf-block: Block {}\n' } });
+    const jig = editor.uri('jig.thou');
+    await editor.open(jig, text);
+    expect(mistakes(await editor.until(jig, () => true, 0))).toEqual([]);
+    const since = editor.told.length;
+    rmSync(`${editor.folder}/shelf.thou`);
+    await editor.happened('shelf.thou', 3);
+    await editor.until(jig, (told) => mistakes(told).includes('use.not-found'), since);
+  });
+
   test('a table that is read counts as well', async () => {
     const text =
       'use prelude 1\n\nbuild jig {\n  layout: single\n  measured on 2026-01-02 {\n    block.bore: from "bores.csv"\n  }\n}\n';
@@ -240,7 +253,6 @@ describe('closing', () => {
     const since = editor.told.length;
     await editor.close(outside);
     expect((await editor.until(outside, () => true, since)).diagnostics).toEqual([]);
-    const { rmSync } = await import('node:fs');
     rmSync(`${editor.folder}/in/jig.thou`);
     await editor.happened('in/jig.thou', 3);
     expect((await editor.until(inside, () => true, since)).diagnostics).toEqual([]);
