@@ -137,6 +137,25 @@ derive wanted: ${type} = made(${at} mm)`,
   });
 });
 
+test('a curve is made again from the keys and figures of another, as many points as that one has', () => {
+  const ran = run(
+    engine(
+      'layout: single\nbowl: [0: 1, 1: 3, 3: 13, 4: 21, 7: 57] mm -> mm',
+      `extend Engine { bowl: Length against Length }
+derive made: Length against Length = curve(place + 1 mm, 2 * values(bowl) over key) where { place = keys(bowl) }
+derive wanted: Length = made(8 mm) + made(2.5 mm)`,
+    ),
+  );
+  expect(ran.slips).toEqual([]);
+  // doubled and moved by 1 mm; 1.5 lies a quarter of the way from 1 to 3 by the cubic that meets both
+  const [wanted] = ran.build('row').figures('wanted');
+  expect(wanted! / unit.mm).toBeGreaterThan(114 + 2 * 3);
+  expect(wanted! / unit.mm).toBeLessThan(114 + 2 * 13);
+  const made = ran.build('row').outcome.slots.find(({ slot }) => slot.path === 'made')?.views.measured;
+  const values = made?.is === 'curves' ? [...(made.curves[0]?.values ?? [])] : [];
+  expect(values.map((value) => Number((value / unit.mm).toFixed(9)))).toEqual([2, 6, 26, 42, 114]);
+});
+
 describe('readings of a lobe', () => {
   const lobe = (resolution: string): string => {
     const points = Array.from({ length: 61 }, (_, at) => {
