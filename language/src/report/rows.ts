@@ -28,12 +28,12 @@ export interface RowContext {
 }
 
 /** Whether a figure has lines at all: it has places, and not hundreds of them. */
-export function isLaidOut({ axes }: SlotOutcome): boolean {
+export function fitsOnSheet(axes: readonly Axis[]): boolean {
   return cellCount(axes) > 0 && axes.every(({ size }) => size <= mostColumns);
 }
 
 export function rowsOf(one: SlotOutcome, context: RowContext): (SheetSingle | SheetRow)[] {
-  if (!isLaidOut(one)) return [];
+  if (!fitsOnSheet(one.axes)) return [];
   const count = cellCount(one.axes);
   const cells = Array.from({ length: count }, (_, cell) => viewsOf(one, cell, context.outcome));
   const alike = cells.every((cell) => views.every((view) => bareText(cell[view]) === bareText(cells[0]![view])));

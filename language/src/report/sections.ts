@@ -5,13 +5,12 @@ import type { SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { Mount, Origin, Schema } from '../semantics/schema/schema.ts';
 import type { LibraryText } from '../semantics/project.ts';
-import { cellCount } from './cells.ts';
-import type { PartFitted } from '../semantics/bind/binding.ts';
+import type { Assignment, BuildBinding, PartFitted } from '../semantics/bind/binding.ts';
 import { fittedParts, isChosen, sheetOfPart } from './parts.ts';
 import { slotsIn } from '../semantics/reads.ts';
 import { capitalised, docText, words } from './place.ts';
 import type { Files } from './place.ts';
-import { isLaidOut, rowsOf } from './rows.ts';
+import { fitsOnSheet, rowsOf } from './rows.ts';
 
 export interface Chapter {
   readonly uri: string;
@@ -62,7 +61,7 @@ export function sectionPlans(outcome: Outcome, options: SectionOptions): Section
   const parts = fittedParts(outcome);
   const { schema } = outcome.binding;
   return drafts(outcome, options).flatMap(({ id, title, doc, mount, slots }): SectionPlan[] => {
-    const laidOut = slots.filter(isLaidOut);
+    const laidOut = slots.filter(({ axes }) => fitsOnSheet(axes));
     const shown = new Set(laidOut.map(({ slot }) => slot.mount));
     const told = parts.filter((fitted) => isChosen(fitted) || shown.has(fitted.mount.parent ?? 0));
     const named = mount ? partNames(told, mount, schema) : [];
@@ -102,7 +101,7 @@ function drafts(outcome: Outcome, { chapters, files }: SectionOptions): Draft[] 
   const made = new Map<string, Draft>();
   const own = figuresOfJob(outcome, chapters);
   for (const one of outcome.slots) {
-    if (!belongsOnSheet(one, own)) continue;
+    if (!belongsOnSheet(outcome, one, own)) continue;
     const top = topMount(schema, one.slot.mount);
     const key = top ? top.path : one.slot.origin.uri;
     const draft = made.get(key) ?? draftOf(top, one.slot.origin, chapters, files);
@@ -163,42 +162,70 @@ function nameWithin({ slot }: SlotOutcome, mount: Mount | null): string {
   return capitalised(path.split('.').map(words).join(' '));
 }
 
-/** What somebody gave, or what follows from that; not the library's own data, and no limits: they stand beside what they limit. */
-function belongsOnSheet(one: SlotOutcome, own: ReadonlySet<SlotId>): boolean {
-  const known = one.states.some((state) => state !== 'missing' && state !== 'not-applicable');
-  return known && one.slot.type.is !== 'limits' && own.has(one.slot.id);
+/**
+ * What somebody gave, or what follows from that; not the library's own data, and no limits: they stand beside what they limit.
+ * A figure is only worked out when the rest holds.
+ */
+function belongsOnSheet(outcome: Outcome, one: SlotOutcome, own: ReadonlySet<SlotId>): boolean {
+  const { slot } = one;
+  if (slot.type.is === 'limits' || !own.has(slot.id)) return false;
+  if (!fitsOnSheet(slot.axes.flatMap((id) => outcome.axes.get(id) ?? []))) return false;
+  return one.states.some((state) => state !== 'missing' && state !== 'not-applicable');
 }
 
 /** Figures of this job: given outside the library, or worked out from such figures. */
 export function figuresOfJob(outcome: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
   const known = ofJob.get(outcome);
   if (known?.chapters === chapters) return known.slots;
-  const slots = lookedUpOfJob(outcome, chapters);
+  const slots = lookedUpOfJob(outcome.binding, chapters);
   ofJob.set(outcome, { chapters, slots });
   return slots;
 }
 
 const ofJob = new WeakMap<Outcome, { readonly chapters: readonly Chapter[]; readonly slots: ReadonlySet<SlotId> }>();
 
-function lookedUpOfJob({ slots }: Outcome, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
+function lookedUpOfJob(binding: BuildBinding, chapters: readonly Chapter[]): ReadonlySet<SlotId> {
   const library = new Set(chapters.map(({ uri }) => uri));
-  const own = new Set(slots.filter((one) => isGivenOutside(one, library)).map(({ slot }) => slot.id));
-  for (let found = -1; found !== own.size;) {
-    found = own.size;
-    for (const { slot } of slots) {
-      const reads = [slot.formula, slot.measuredBy].flatMap((formula) => (formula ? slotsIn(formula) : []));
-      if (reads.some((id) => own.has(id)) || !library.has(slot.origin.uri)) own.add(slot.id);
-    }
+  const { schema } = binding;
+  const own = new Set<SlotId>();
+  const left = assignmentsOf(binding)
+    .filter(({ origin }) => !library.has(origin.uri))
+    .map(({ slot }) => slot)
+    .concat(schema.slots.filter(({ origin }) => !library.has(origin.uri)).map(({ id }) => id));
+  const readers = readersIn(schema);
+  for (let next = left.pop(); next !== undefined; next = left.pop()) {
+    if (own.has(next)) continue;
+    own.add(next);
+    left.push(...(readers.get(next) ?? []));
   }
   return own;
 }
 
-function isGivenOutside(one: SlotOutcome, library: ReadonlySet<string>): boolean {
-  for (let cell = 0; cell < cellCount(one.axes); cell++) {
-    const source = one.sourceOf(cell, 'measured') ?? one.sourceOf(cell, 'specified');
-    if (source && !library.has(source.origin.uri)) return true;
-  }
-  return false;
+/** Of a variant and, where it does not drop them, of its base. */
+function assignmentsOf(binding: BuildBinding): Assignment[] {
+  const { base, drops, schema } = binding;
+  if (!base) return [...binding.assignments];
+  const isDropped = (slot: SlotId): boolean => {
+    if (drops.slots.has(slot)) return true;
+    for (let mount = schema.mounts[schema.slots[slot]!.mount]; mount; mount = schema.mounts[mount.parent ?? -1])
+      if (drops.mounts.has(mount.id)) return true;
+    return false;
+  };
+  return [...assignmentsOf(base).filter(({ slot }) => !isDropped(slot)), ...binding.assignments];
+}
+
+const readersBySchema = new WeakMap<Schema, ReadonlyMap<SlotId, readonly SlotId[]>>();
+
+/** Which figures read a figure, in their formulas or in how they are measured. */
+function readersIn(schema: Schema): ReadonlyMap<SlotId, readonly SlotId[]> {
+  const known = readersBySchema.get(schema);
+  if (known) return known;
+  const readers = new Map<SlotId, SlotId[]>();
+  for (const { id, formula, measuredBy } of schema.slots)
+    for (const read of [formula, measuredBy].flatMap((expr) => (expr ? slotsIn(expr) : [])))
+      readers.set(read, [...(readers.get(read) ?? []), id]);
+  readersBySchema.set(schema, readers);
+  return readers;
 }
 
 function partNames(parts: ReturnType<typeof fittedParts>, top: Mount, schema: Schema): string[] {

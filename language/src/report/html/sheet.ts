@@ -69,7 +69,7 @@ function blockMarkup(block: Block): Markup {
     case 'blanks':
       return blanks(block.names);
     case 'findings':
-      return findings(block.findings, block.causes);
+      return tag('ul', { class: 'findings' }, block.findings.map(finding));
     case 'tasks':
       return tasks(block.list);
     case 'steps':
@@ -99,15 +99,6 @@ const signs: Readonly<Record<string, string>> = {
   accepted: '□',
   'cannot-tell': '?',
 };
-
-function findings(all: readonly SheetFinding[], causes: readonly string[]): Markup {
-  return tag(
-    'div',
-    {},
-    tag('ul', { class: 'findings' }, all.map(finding)),
-    causes.map((cause) => tag('p', {}, cause)),
-  );
-}
 
 function finding({ state, severity, headline, lines, id, place }: SheetFinding): Markup {
   const word = stateWords[state as keyof typeof stateWords] ?? state;

@@ -82,8 +82,18 @@ class Look {
   partsBy(plan: PartPlan, id: string): Part[] {
     if (plan.is === 'chapters') return this.chapters(plan.folded === true);
     if (plan.is === 'blanks') return [part(id, { title: '' }, [{ is: 'blanks', names: plan.names }])];
+    if (plan.folded === true && this.isThere(plan.is)) return [foldedPart(id, plan, () => this.blocksOf(plan))];
     const blocks = this.blocksOf(plan);
     return blocks.length === 0 ? [] : [part(id, plan, blocks)];
+  }
+
+  /** Told without working out what stands there. */
+  private isThere(is: PartPlan['is']): boolean {
+    const { toMeasure, readAgain, binding, checks } = this.outcome;
+    if (is === 'causes') return checks.filter(({ state }) => state === 'out-of-limits').length > 1;
+    if (is === 'to-measure') return toMeasure.length > 0;
+    if (is === 'read-again') return readAgain.length > 0;
+    return is === 'history' && binding.history.length > 0;
   }
 
   private blocksOf(plan: Exclude<PartPlan, { is: 'chapters' | 'blanks' }>): Block[] {
@@ -118,7 +128,8 @@ class Look {
           cells: [{ text: label, address: path }, settles, ...(told ? [why] : [])],
         }));
         const heads = ['Figure', 'Settles', ...(told ? ['Why'] : [])];
-        return rows.length === 0 ? [] : [{ is: 'table', caption: 'What settles most comes first', heads, rows }];
+        const none: Block = { is: 'text', look: 'plain', text: 'Nothing is left to be measured.' };
+        return rows.length === 0 ? [none] : [{ is: 'table', caption: 'What settles most comes first', heads, rows }];
       }
       case 'read-again': {
         const rows = readAgainOf(outcome).map(({ label, address, read, since }) => ({
@@ -151,6 +162,10 @@ class Look {
         const lines = historyLines(outcome);
         return lines.length === 0 ? [] : [{ is: 'list', lines }];
       }
+      case 'causes': {
+        const lines = causesText(outcome);
+        return lines.length === 0 ? [] : [{ is: 'list', lines }];
+      }
       case 'cautions':
         return options.cautions.length === 0 ? [] : [{ is: 'list', lines: options.cautions }];
     }
@@ -163,9 +178,7 @@ class Look {
     const ids = new Set(outcome.checks.filter(wanted).map(({ id }) => id));
     const findings = findingsOn(outcome, options.files).filter(({ id }) => ids.has(id));
     if (findings.length === 0) return [];
-    if (brief === true)
-      return [{ is: 'findings', findings: findings.map((one) => ({ ...one, lines: [] })), causes: [] }];
-    return [{ is: 'findings', findings, causes: only === undefined ? causesText(outcome) : [] }];
+    return [{ is: 'findings', findings: brief === true ? findings.map((one) => ({ ...one, lines: [] })) : findings }];
   }
 
   private steps({ steps }: StepsPart): Block[] {
@@ -242,6 +255,14 @@ function part(
   const rows = blocks.reduce((sum, block) => sum + (block.is === 'table' ? block.rows.length : 0), 0);
   const counted = rows > 0 ? String(rows) : '';
   return { id, title, about: about ?? '', counted, folded: folded === true, blocks: () => blocks };
+}
+
+function foldedPart(
+  id: string,
+  { title, about }: { readonly title: string; readonly about?: string },
+  blocks: () => readonly Block[],
+): Part {
+  return { id, title, about: about ?? '', counted: '', folded: true, blocks };
 }
 
 function chapterBlocks(plan: SectionPlan, drawings: readonly SheetDrawing[]): Block[] {

@@ -60,7 +60,7 @@ export type Block =
   | { readonly is: 'text'; readonly text: string; readonly look: 'plain' | 'from' | 'note' | 'summary' | 'mistake' }
   | { readonly is: 'list'; readonly lines: readonly string[] }
   | { readonly is: 'blanks'; readonly names: readonly string[] }
-  | { readonly is: 'findings'; readonly findings: readonly SheetFinding[]; readonly causes: readonly string[] }
+  | { readonly is: 'findings'; readonly findings: readonly SheetFinding[] }
   | { readonly is: 'tasks'; readonly list: SheetList }
   | { readonly is: 'steps'; readonly steps: readonly Step[] }
   | { readonly is: 'drawing'; readonly drawing: SheetDrawing }

@@ -28,7 +28,7 @@ function blockText(block: Block): string[] {
     case 'blanks':
       return [block.names.map((name) => `${plain(name)}: ${blank}`).join('   ')];
     case 'findings':
-      return [...block.findings.map(findingText), ...block.causes.map(plain)];
+      return block.findings.map(findingText);
     case 'tasks': {
       const { title, tasks } = block.list;
       const lines = tasks.map(

@@ -9,7 +9,7 @@ interface Titled {
 }
 /** What is made from the build alone. */
 export interface PlainPart extends Titled {
-  readonly is: 'to-measure' | 'read-again' | 'readings' | 'to-buy' | 'tasks' | 'history' | 'cautions';
+  readonly is: 'causes' | 'to-measure' | 'read-again' | 'readings' | 'to-buy' | 'tasks' | 'history' | 'cautions';
 }
 export interface FindingsPart extends Titled {
   readonly is: 'findings';

@@ -11,8 +11,9 @@ export interface Order {
 /** In the order of the declarations. What is missing has no size, and what does not apply is not bought. */
 export function toOrder({ slots }: Pick<Outcome, 'slots'>): readonly Order[] {
   return slots.flatMap((one) => {
+    if (!one.slot.features.includes('bought') || one.slot.type.is !== 'measure') return [];
     const value = one.views.measured;
-    if (!one.slot.features.includes('bought') || one.slot.type.is !== 'measure' || value.is !== 'numbers') return [];
+    if (value.is !== 'numbers') return [];
     return one.states.flatMap((state, cell) => {
       const size = value.tensor.data[cell]!;
       const isMadeHere = one.slot.sort === 'derive' || one.layerOf(cell, 'measured') === 'formula';
