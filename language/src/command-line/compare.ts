@@ -1,6 +1,6 @@
 // `thou compare FILE…`: builds and variants beside each other, what differs first.
-import { compareResult, compareText } from '../report/compare.ts';
-import type { Outcome } from '../semantics/plan/outcome.ts';
+import { compareResult, compareText, condensed, type Condensed } from '../report/compare.ts';
+import type { Arguments } from './arguments.ts';
 import { filesIn } from './check.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
@@ -23,10 +23,7 @@ export const compareCommand: Command = {
   ],
   run(args, { out }) {
     if (args.given.length === 0) throw new Refusal('Name a file whose builds are to be compared.');
-    const found = filesIn(args.given).flatMap(
-      (path) => new Job(rootFor(path, args.value('root'))).look(path).result.outcomes,
-    );
-    const builds = chosen(found, args.values('build'));
+    const builds = chosen(buildsIn(filesIn(args.given), args), args.values('build'));
     if (builds.length < 2)
       throw new Refusal('There must be two builds to compare: a variant in the file, a second file, or --build twice.');
     const result = compareResult(builds, version());
@@ -36,11 +33,24 @@ export const compareCommand: Command = {
   },
 };
 
-function chosen(found: readonly Outcome[], names: readonly string[]): readonly Outcome[] {
+/** One file is held at a time; files of one root share what they use. */
+function buildsIn(paths: readonly string[], args: Arguments): Condensed[] {
+  const jobs = new Map<string, Job>();
+  return paths.flatMap((path) => {
+    const folder = rootFor(path, args.value('root'));
+    const job = jobs.get(folder) ?? new Job(folder);
+    jobs.set(folder, job);
+    const found = job.look(path).result.outcomes.map((outcome) => condensed(outcome));
+    job.leave(path);
+    return found;
+  });
+}
+
+function chosen(found: readonly Condensed[], names: readonly string[]): readonly Condensed[] {
   if (names.length === 0) return found;
   return names.map((name) => {
-    const one = found.find(({ binding }) => binding.name === name);
+    const one = found.find(({ build }) => build === name);
     if (one) return one;
-    throw new Refusal(`There is no build "${name}"; there are ${found.map(({ binding }) => binding.name).join(', ')}.`);
+    throw new Refusal(`There is no build "${name}"; there are ${found.map(({ build }) => build).join(', ')}.`);
   });
 }

@@ -13,26 +13,67 @@ import type { Showing } from './units.ts';
 import { displayUnit } from '@thou/shared/number/format';
 import { lastDigit } from './writing.ts';
 
-export function compareResult(outcomes: readonly Outcome[], thou: string): CompareResult {
-  const bySlot = outcomes.map((outcome) => new Map(outcome.slots.map((one) => [one.slot.path, one])));
-  const byCheck = outcomes.map((outcome) => new Map(outcome.checks.map((check) => [check.id, check])));
-  const paths = new Set(bySlot.flatMap((slots) => [...slots.keys()]));
-  const ids = new Set(byCheck.flatMap((checks) => [...checks.keys()]));
+/** What a comparison needs of one build, so that the build itself may go: many are compared one after the other. */
+export interface Condensed {
+  readonly build: string;
+  readonly figures: ReadonlyMap<string, CondensedFigure>;
+  readonly checks: ReadonlyMap<string, CheckState>;
+}
+
+interface CondensedFigure {
+  readonly isMeasure: boolean;
+  readonly showing: Showing;
+  readonly unit: string | null;
+  readonly axes: SlotOutcome['axes'];
+  /** One a cell, in SI; nothing where it is no measure. */
+  readonly cells: readonly (number | null)[];
+  readonly text: string;
+  readonly given: boolean;
+  readonly digit: number | null;
+}
+
+export function condensed(outcome: Outcome): Condensed {
+  const digitOf = lastDigit(outcome);
+  return {
+    build: outcome.binding.name,
+    figures: new Map(outcome.slots.map((one) => [one.slot.path, condensedFigure(outcome, one, digitOf(one))])),
+    checks: new Map(outcome.checks.map(({ id, state }) => [id, state])),
+  };
+}
+
+function condensedFigure(outcome: Outcome, one: SlotOutcome, digit: number | null): CondensedFigure {
+  const [first] = showingsIn(outcome, one.slot);
+  const showing = first!;
+  const isMeasure = one.slot.type.is === 'measure';
+  return {
+    isMeasure,
+    showing,
+    unit: measureOf(one.slot.type) === null ? null : (showing.unit?.symbol ?? null),
+    axes: one.axes,
+    cells: isMeasure ? Array.from({ length: cellCount(one.axes) }, (_, cell) => siOf(one, cell)) : [],
+    text: textOf(outcome, one),
+    given: isGiven(one),
+    digit,
+  };
+}
+
+export function compareResult(builds: readonly Condensed[], thou: string): CompareResult {
+  const paths = new Set(builds.flatMap(({ figures }) => [...figures.keys()]));
+  const ids = new Set(builds.flatMap(({ checks }) => [...checks.keys()]));
   const figures = [...paths].flatMap((path) =>
     comparedFigure(
-      outcomes,
       path,
-      bySlot.map((slots) => slots.get(path) ?? null),
+      builds.map((build) => build.figures.get(path) ?? null),
     ),
   );
   const checks = [...ids].map((id): ComparedCheck => {
-    const states = byCheck.map((known) => known.get(id)?.state ?? null);
+    const states = builds.map((build) => build.checks.get(id) ?? null);
     return { id, differs: states.some((state) => state !== states[0]), states };
   });
   return {
     format: resultFormat,
     thou,
-    builds: outcomes.map(({ binding }) => binding.name),
+    builds: builds.map(({ build }) => build),
     figures: differentFirst(figures),
     checks: differentFirst(checks),
   };
@@ -43,27 +84,20 @@ function differentFirst<T extends { readonly differs: boolean }>(all: readonly T
 }
 
 /** Nothing where no build has a figure for it. */
-function comparedFigure(
-  outcomes: readonly Outcome[],
-  path: string,
-  found: readonly (SlotOutcome | null)[],
-): ComparedFigure[] {
-  const at = found.findIndex((one) => one !== null);
-  const first = found[at]!;
-  const outcome = outcomes[at]!;
-  const texts = found.map((one, build) => (one === null ? '—' : textOf(outcomes[build]!, one)));
+function comparedFigure(path: string, found: readonly (CondensedFigure | null)[]): ComparedFigure[] {
+  const first = found.find((one) => one !== null)!;
+  const texts = found.map((one) => one?.text ?? '—');
   if (texts.every((text) => text === '—')) return [];
-  const [showing] = showingsIn(outcome, first.slot);
-  const given = found.some((one) => one !== null && isGiven(one));
-  const digit = lastDigit(outcome)(first);
+  const given = found.some((one) => one?.given === true);
+  const isUnlike = !first.isMeasure && texts.some((text) => text !== texts[0]);
   return [
     {
       path,
-      unit: measureOf(first.slot.type) === null ? null : (showing!.unit?.symbol ?? null),
+      unit: first.unit,
       axes: first.axes.map(({ name }) => name),
       given,
-      differs: found.some((one) => differ(first, one, given ? 0 : digit)) || isUnlike(texts, first),
-      values: found.map((one) => (one === null ? null : valuesOf(one, showing!))),
+      differs: isUnlike || found.some((one) => differ(first, one, given ? 0 : first.digit)),
+      values: found.map((one) => (one === null ? null : valuesOf(one, first.showing))),
       texts,
     },
   ];
@@ -77,17 +111,12 @@ function isGiven(one: SlotOutcome): boolean {
   });
 }
 
-/** Words, limits and curves differ where they read differently. */
-function isUnlike(texts: readonly string[], { slot }: SlotOutcome): boolean {
-  return slot.type.is !== 'measure' && texts.some((text) => text !== texts[0]);
-}
-
 /** By more than the last digit that is shown; given figures by anything at all. */
-function differ(a: SlotOutcome, b: SlotOutcome | null, digit: number | null): boolean {
-  if (a === b || a.slot.type.is !== 'measure') return false;
-  if (b === null || cellCount(a.axes) !== cellCount(b.axes)) return true;
-  return Array.from({ length: cellCount(a.axes) }, (_, cell) => cell).some((cell) => {
-    const [one, other] = [siOf(a, cell), siOf(b, cell)];
+function differ(a: CondensedFigure, b: CondensedFigure | null, digit: number | null): boolean {
+  if (a === b || !a.isMeasure) return false;
+  if (b === null || a.cells.length !== b.cells.length) return true;
+  return a.cells.some((one, cell) => {
+    const other = b.cells[cell] ?? null;
     if (one === null || other === null) return one !== other;
     return Math.abs(one - other) > Math.max((digit ?? 0) * 0.999, 1e-12 * Math.abs(one));
   });
@@ -98,10 +127,10 @@ function siOf(one: SlotOutcome, cell: number): number | null {
   return content.is === 'number' ? content.value : null;
 }
 
-function valuesOf(one: SlotOutcome, showing: Showing): ComparedFigure['values'][number] {
-  if (one.slot.type.is !== 'measure') return null;
-  return nested(one.axes, (cell) => {
-    const si = siOf(one, cell);
+function valuesOf({ isMeasure, axes, cells }: CondensedFigure, showing: Showing): ComparedFigure['values'][number] {
+  if (!isMeasure) return null;
+  return nested(axes, (cell) => {
+    const si = cells[cell] ?? null;
     return si === null ? null : inUnit(si, showing);
   });
 }
