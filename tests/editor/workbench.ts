@@ -21,8 +21,9 @@ export class Workbench {
   }
 
   async open(url: string): Promise<void> {
-    await this.page.goto(url);
-    await this.page.locator('.monaco-workbench').waitFor();
+    // the first window of a host reads the whole editor: a busy machine takes its time
+    await this.page.goto(url, { waitUntil: 'commit', timeout: 60_000 });
+    await this.page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
     await this.page.locator('.explorer-folders-view .monaco-list-row').first().waitFor();
   }
 

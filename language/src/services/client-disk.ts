@@ -61,9 +61,9 @@ export class ClientDisk implements Disk {
 
   /** Waits for all that was asked for; false where there was nothing to wait for. */
   async settled(): Promise<boolean> {
-    if (this.wanted.size === 0) return false;
+    if (this.stopped || this.wanted.size === 0) return false;
     await new Promise<void>((done) => this.idle.push(done));
-    return true;
+    return !this.stopped;
   }
 
   stop(): void {

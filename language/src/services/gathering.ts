@@ -1,11 +1,17 @@
-// Holds back what would be said while the editor reads the files of the folders: it would be of half of them.
+// Holds back what would be said while the editor reads the files of the folders: it would be of half of them. Not for ever: an editor may never answer.
 import type { Environment } from './environment.ts';
 
 type Later = Environment['later'];
 
+/** In milliseconds. What comes after it is told of file by file. */
+const patience = 15_000;
+
 export class Gathering {
   private readonly soon: Later;
   private work: Promise<void> | null = null;
+  private release: (() => void) | null = null;
+  private takeBack: (() => void) | null = null;
+  private turn = 0;
 
   constructor(soon: Later) {
     this.soon = soon;
@@ -18,15 +24,16 @@ export class Gathering {
 
   /** `reading` takes the place of what was waited for before; `then` runs at once where there is nothing to wait for. */
   start(reading: Promise<void> | null, then: () => void): void {
+    const turn = ++this.turn;
+    this.takeBack?.();
+    if (!reading) return this.finish(then);
+    this.work ??= new Promise((done) => (this.release = done));
     const ready = (): void => {
-      if (this.work !== work) return;
-      this.work = null;
-      then();
+      if (turn === this.turn && this.work) this.finish(then);
     };
+    this.takeBack = this.soon(ready, patience);
     // what could be read is looked at, also where reading failed
-    const work = reading?.then(ready, ready);
-    this.work = work ?? null;
-    if (!work) then();
+    void reading.then(ready, ready);
   }
 
   /** As the environment's `later`, counted from when all is there. */
@@ -41,5 +48,14 @@ export class Gathering {
       isOff = true;
       takeBack?.();
     };
+  }
+
+  private finish(then: () => void): void {
+    this.takeBack?.();
+    this.takeBack = null;
+    this.work = null;
+    then();
+    this.release?.();
+    this.release = null;
   }
 }
