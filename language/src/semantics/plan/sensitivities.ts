@@ -54,6 +54,7 @@ export class Sensitivities {
     const known = this.bySlot.get(slot);
     if (known !== undefined) return known;
     const key = this.plan.keyOf(slot, this.plan.clock.at('measured'));
+    this.plan.nodeAt(key); // what lies under it is known once it was worked out
     const before = this.before([key])?.bySlot.get(slot);
     const spread = before ?? this.spread([key], (plan) => plan.valueOf(slot, 'measured').value);
     this.bySlot.set(slot, spread);

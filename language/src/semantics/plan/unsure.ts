@@ -121,7 +121,7 @@ class Readings {
   ownParts(figure: Figure, instrument: Instrument | null, at: UnsureCell): readonly Source[] {
     const step = (instrument?.resolution ?? 0) / 2;
     const scatter = this.scatterAt(figure, at.cell);
-    const warmth = (instrument?.soak ?? 0) * this.growthAt(at.cell) * Math.abs(at.middle);
+    const warmth = (instrument?.soak ?? 0) * this.growsAt(at.cell) * Math.abs(at.middle);
     return [
       scatter > step * rectangular
         ? sourceOf('repeats', at, scatter / coverage, coverage)
@@ -140,7 +140,7 @@ class Readings {
     return Number.isNaN(scatter) ? 0 : scatter;
   }
 
-  private growthAt(cell: number): number {
+  private growsAt(cell: number): number {
     this.growth ??= this.growths();
     return this.growth?.[cell] ?? 0;
   }

@@ -2,19 +2,19 @@
  * Formulas followed once, cell by cell, with the figures that are drawn left open: what comes out is a graph. What does not rest on
  * anything drawn is worked out by the interpreter and is constant from then on. Anything that is not understood is left to the interpreter.
  */
-import { unionAxes } from '../../evaluate/broadcast.ts';
-import { cellsAlong, scalar } from '../../evaluate/tensor.ts';
-import type { BinaryOp, Elementwise, Expr, SlotId } from '../../ir.ts';
+import { scalar } from '../../evaluate/tensor.ts';
+import type { Elementwise, Expr, SlotId } from '../../ir.ts';
 import { cellsFrom } from '../../plan/cells.ts';
 import type { Moment } from '../../plan/moments.ts';
 import type { Plan } from '../../plan/run.ts';
 import { Speaker } from '../../plan/workings.ts';
 import { choosesIn, partsOf } from '../../reads.ts';
 import type { Moved } from './dirty.ts';
-import { along, constants, NotHere, together, wide } from './cells.ts';
+import { along, constants, NotHere, together } from './cells.ts';
 import type { Cells } from './cells.ts';
-import { absent, missing } from './graph.ts';
-import type { Graph, Ref, Step } from './graph.ts';
+import { absent } from './graph.ts';
+import type { Graph, Ref } from './graph.ts';
+import { applied, binary, chosen, gathered } from './operations.ts';
 import { reduced } from './reducing.ts';
 
 /** Locals by number: what they stand for, with the locals that they see themselves. */
@@ -30,10 +30,6 @@ const standing: ReadonlySet<Elementwise> = new Set([
   'read-at',
   'uncertainty',
 ]);
-const single: ReadonlySet<string> = new Set('abs sign sqrt exp log log10 sin cos tan asin acos atan'.split(' '));
-const paired: ReadonlySet<string> = new Set(['largest', 'smallest', 'hypot', 'atan2']);
-/** Of the size of the limit: the interpreter's own. */
-const tolerance = 1e-9;
 
 export class Tracing {
   readonly graph: Graph;
@@ -152,6 +148,7 @@ export class Tracing {
   }
 
   private follow(expr: Expr, locals: Locals, moment: Moment): Cells {
+    const { graph } = this;
     const of = (one: Expr): Cells => this.follow(one, locals, moment);
     if (expr.op !== 'slot' && moment.view === 'measured' && this.isStill(expr, locals, moment))
       return this.still(expr, locals);
@@ -167,22 +164,22 @@ export class Tracing {
         return this.follow(local.expr, local.locals, moment);
       }
       case 'binary':
-        return this.binary(expr, of);
+        return binary(graph, expr, of);
       case 'negate':
-        return together([of(expr.of)], (a) => this.graph.step('negate', a!));
+        return together([of(expr.of)], (a) => graph.step('negate', a!));
       case 'not':
-        return together([of(expr.of)], (a) => this.graph.step('not', a!));
+        return together([of(expr.of)], (a) => graph.step('not', a!));
       case 'if':
-        return this.chosen(of(expr.condition), (figure) => (figure === 0 ? expr.no : expr.yes), of, [
+        return chosen(graph, of(expr.condition), (figure) => (figure === 0 ? expr.no : expr.yes), of, [
           expr.yes,
           expr.no,
         ]);
       case 'by-choice': {
         const cases = new Map(expr.cases.map(({ key, value }) => [key, value]));
-        return this.chosen(of(expr.subject), (figure) => cases.get(figure) ?? expr.others, of, null);
+        return chosen(graph, of(expr.subject), (figure) => cases.get(figure) ?? expr.others, of, null);
       }
       case 'apply':
-        return this.applied(expr.function, expr.args.map(of));
+        return applied(graph, expr.function, expr.args.map(of));
       case 'view':
         if (expr.view === 'measured') return this.follow(expr.of, locals, this.plan.clock.at('measured'));
         if (expr.view === 'computed' && expr.of.op === 'slot') {
@@ -193,7 +190,7 @@ export class Tracing {
       case 'reduce': {
         const by = expr.by === null ? null : { index: of(expr.by.index), to: this.plan.axes.axis(expr.by.to) };
         const over = expr.over.map((id) => this.plan.axes.axis(id));
-        return reduced(this.graph, expr, {
+        return reduced(graph, expr, {
           of: of(expr.of),
           where: expr.where === null ? null : of(expr.where),
           by,
@@ -201,118 +198,10 @@ export class Tracing {
         });
       }
       case 'gather':
-        return this.gathered(of(expr.of), expr.axis, of(expr.index));
+        return gathered(graph, of(expr.of), expr.axis, of(expr.index));
       default:
         throw new NotHere(expr.op);
     }
-  }
-
-  private binary({ operator, left, right }: BinaryOp, of: (expr: Expr) => Cells): Cells {
-    const { graph } = this;
-    const a = of(left);
-    if (operator === 'otherwise') {
-      if (!a.refs.includes(absent)) return a;
-      return together([a, of(right)], (x, y) => (x === absent ? y! : x!));
-    }
-    const both = (step: (x: Ref, y: Ref) => Ref): Cells => together([a, of(right)], (x, y) => step(x!, y!));
-    const exact = left.type.value.is !== 'measure' && right.type.value.is !== 'measure';
-    const r = graph.constant(exact ? 0 : tolerance);
-    switch (operator) {
-      case '+':
-        return both((x, y) => graph.step('add', x, y));
-      case '-':
-        return both((x, y) => graph.step('subtract', x, y));
-      case '*':
-        return both((x, y) => graph.step('multiply', x, y));
-      case '/':
-        return both((x, y) => graph.step('divide', x, y));
-      case '^':
-        return this.power(a, of(right));
-      case '==':
-        return both((x, y) => graph.step('same', x, y, r));
-      case '!=':
-        return both((x, y) => graph.step('not', graph.step('same', x, y, r)));
-      case '<=':
-        return both((x, y) => graph.step('atMost', x, y, r));
-      case '>':
-        return both((x, y) => graph.step('not', graph.step('atMost', x, y, r)));
-      case '>=':
-        return both((x, y) => graph.step('atMost', y, x, r));
-      case '<':
-        return both((x, y) => graph.step('not', graph.step('atMost', y, x, r)));
-      case 'and':
-      case 'or':
-        return both((x, y) => {
-          if (x <= absent || y <= absent) throw new NotHere('a side that is missing');
-          return graph.step(operator, x, y);
-        });
-    }
-  }
-
-  private power(a: Cells, b: Cells): Cells {
-    const { graph } = this;
-    const by = b.axes.length === 0 ? graph.figure(b.refs[0]!) : NaN;
-    if (by === 2) return together([a], (x) => graph.step('square', x!));
-    if (by === 3) return together([a], (x) => graph.step('cube', x!));
-    return together([a, b], (x, y) => graph.step('power', x!, y!));
-  }
-
-  private applied(name: Elementwise, args: readonly Cells[]): Cells {
-    const { graph } = this;
-    if (args.length === 1 && single.has(name)) return together(args, (x) => graph.step(name as Step, x!));
-    if (args.length > 1 && paired.has(name))
-      return args.reduce((a, b) => together([a, b], (x, y) => graph.step(name as Step, x!, y!)));
-    throw new NotHere(name);
-  }
-
-  /** Only the case that is taken counts. Which one it is may hang on what is drawn where there are two. */
-  private chosen(
-    subject: Cells,
-    caseOf: (figure: number) => Expr | null,
-    of: (expr: Expr) => Cells,
-    open: readonly [Expr, Expr] | null,
-  ): Cells {
-    const { graph } = this;
-    const taken = subject.refs.map((ref) => {
-      if (ref <= absent) return null;
-      if (graph.isConstant(ref)) return caseOf(graph.figure(ref));
-      if (open === null) throw new NotHere('a choice that is not known beforehand');
-      return undefined;
-    });
-    const used = new Set(taken.flatMap((one) => (one === undefined ? open! : one === null ? [] : [one])));
-    const cases = new Map([...used].map((one) => [one, of(one)]));
-    const axes = [...cases.values()].map((one) => one.axes).reduce(unionAxes, subject.axes);
-    const laid = new Map([...cases].map(([one, cells]) => [one, wide(cells, axes)]));
-    const conditions = wide(subject, axes);
-    const which = wide({ axes: subject.axes, refs: taken.map((_, cell) => cell) }, axes);
-    return along(axes, (cell) => {
-      const one = taken[which[cell]!];
-      if (one === null) return Math.max(missing, conditions[cell]! <= absent ? conditions[cell]! : missing);
-      if (one !== undefined) return laid.get(one)![cell]!;
-      const [yes, no] = open!.map((each) => laid.get(each)![cell]!);
-      if (yes === absent || no === absent) throw new NotHere('a case that does not apply');
-      return graph.step('choose', conditions[cell]!, yes!, no!);
-    });
-  }
-
-  private gathered(of: Cells, axisId: number, index: Cells): Cells {
-    const { graph } = this;
-    const axis = of.axes.find(({ id }) => id === axisId);
-    const rest = of.axes.filter((one) => one !== axis);
-    const axes = unionAxes(rest, index.axes);
-    const places = wide(index, axes);
-    if (axis === undefined || places.some((ref) => !graph.isConstant(ref)))
-      throw new NotHere('a place that is not known beforehand');
-    // the axis that goes is another one from here on, also where the index runs along it
-    const apart = of.axes.map((one) => (one === axis ? { ...one, id: Number.NaN } : one));
-    const base = cellsFrom(apart, axes);
-    const stride = cellsAlong(of.axes.slice(of.axes.indexOf(axis) + 1));
-    return along(axes, (cell) => {
-      const place = places[cell]!;
-      if (place <= absent) return place;
-      const at = Math.round(graph.figure(place));
-      return at >= 0 && at < axis.size ? of.refs[base[cell]! + at * stride]! : missing;
-    });
   }
 }
 
