@@ -57,7 +57,7 @@ afterAll(async () => {
 /** Findings, hover and sheet of the job, wherever it lies. */
 async function all(picture: string): Promise<void> {
   await window.pick('jig.thou');
-  const marks = await window.waitForMarks((found) => found.some(({ line }) => line === lines.table), 40_000);
+  const marks = await window.waitForMarks((found) => found.some(({ line }) => line === lines.table));
   expect(marks.filter(({ severity }) => severity === 'error').map(({ line }) => line)).toEqual([
     lines.stroke,
     lines.table,

@@ -39,7 +39,7 @@ afterAll(async () => {
 
 test('findings are underlined, with the file in use and the table read through the editor', async () => {
   await window.pick('jig.thou');
-  const marks = await window.waitForMarks((found) => found.some(({ line }) => line === lines.table), 40_000);
+  const marks = await window.waitForMarks((found) => found.some(({ line }) => line === lines.table));
   await window.picture('web-findings');
   expect(marks.filter(({ severity }) => severity === 'error').map(({ line }) => line)).toEqual([
     lines.stroke,
@@ -76,7 +76,7 @@ test('the sheet stands beside the text', async () => {
 test('a server that is started again answers as before', async () => {
   await window.command('Restart language server');
   await window.waitForMarks((found) => found.length === 0);
-  await window.waitForMarks((found) => found.some(({ line }) => line === lines.stroke), 40_000);
+  await window.waitForMarks((found) => found.some(({ line }) => line === lines.stroke));
 });
 
 test('nothing was asked of any other machine', () => {

@@ -112,7 +112,7 @@ export class Workbench {
   }
 
   /** Waits until the lines in sight are underlined as wanted; the last sight is in the message if they never are. */
-  async waitForMarks(wanted: (marks: readonly Marked[]) => boolean, patience = 20_000): Promise<Marked[]> {
+  async waitForMarks(wanted: (marks: readonly Marked[]) => boolean, patience = 40_000): Promise<Marked[]> {
     const until = Date.now() + patience;
     for (;;) {
       const marks = await this.marked();
