@@ -5,7 +5,20 @@ import { format } from '../../../language/src/format/format.ts';
 import { blocksOf, guideNames, guides, runGuide, textOfGuide } from './guides.ts';
 
 /** Files of a job, what is run, and what only shows how another program is set up. */
-const kinds = new Set(['thou', 'csv', 'json', 'yaml', 'console', 'sh', 'lua', 'elisp', 'toml', 'vim', 'text', 'markdown']);
+const kinds = new Set([
+  'thou',
+  'csv',
+  'json',
+  'yaml',
+  'console',
+  'sh',
+  'lua',
+  'elisp',
+  'toml',
+  'vim',
+  'text',
+  'markdown',
+]);
 
 describe.each(guideNames)('%s', (name) => {
   const page = textOfGuide(name);
