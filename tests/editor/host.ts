@@ -30,6 +30,8 @@ export interface Host {
 export interface HostOptions {
   /** Whether folders are trusted without being asked. */
   readonly trusts?: boolean;
+  /** As it comes, welcome page and all. */
+  readonly bare?: boolean;
   /** The folder of an extension that stands beside the packed one. */
   readonly beside?: string;
 }
@@ -38,10 +40,8 @@ export async function startHost(home: string, extension: string, options: HostOp
   const user = join(home, 'data/code-server/User');
   for (const folder of [user, join(home, 'config'), join(home, 'run'), join(home, 'tmp')])
     mkdirSync(folder, { recursive: true });
-  writeFileSync(
-    join(user, 'settings.json'),
-    JSON.stringify(options.trusts === false ? { ...quiet, ...unasked } : quiet),
-  );
+  const chosen = options.trusts === false ? { ...quiet, ...unasked } : quiet;
+  if (options.bare !== true) writeFileSync(join(user, 'settings.json'), JSON.stringify(chosen));
   const env = {
     PATH: process.env['PATH'],
     HOME: home,

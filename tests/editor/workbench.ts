@@ -202,6 +202,20 @@ export class Workbench {
     await this.page.locator('.statusbar-item', { hasText: `Ln ${line}, Col ${column}` }).waitFor();
   }
 
+  /** A question that comes up before something is thrown away is answered with yes, where one comes up. */
+  async dismiss(): Promise<void> {
+    const away = this.page.locator('.monaco-dialog-box .monaco-button', { hasText: /Don.t Save/ });
+    const first = await Promise.race([
+      away.waitFor({ timeout: 5000 }).then(() => true),
+      this.page
+        .locator('.editor-group-watermark')
+        .first()
+        .waitFor({ timeout: 5000 })
+        .then(() => false),
+    ]).catch(() => false);
+    if (first) await away.click();
+  }
+
   async save(): Promise<void> {
     await this.page.keyboard.press('Control+S');
     await this.page.locator('.tab.active:not(.dirty)').waitFor();
