@@ -1,5 +1,5 @@
 /** The sheet beside the text in a real editor: opened, followed, clicked, read by an axe. */
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -25,6 +25,7 @@ beforeAll(async () => {
   host = await startHost(join(home, 'profile'), join(top, 'extension/dist', built));
   browser = await chromium.launch({ executablePath: chromiumPath, args: browserFlags });
   const page = await browser.newPage({ viewport: { width: 1600, height: 900 } });
+  page.setDefaultTimeout(60_000);
   window = new Workbench(page, pictures);
   await window.open(host.urlOf(folder));
 });
@@ -56,30 +57,38 @@ test('opens beside the text, which keeps the focus', async () => {
   expect(await window.tab('tarn-427.thou').count()).toBe(1);
 }, 150_000);
 
-test('a figure leads to the text, and the cursor to the figure, without taking the focus', async () => {
+/** Unfolds a chapter by its title. */
+async function unfold(frame: Frame, title: string): Promise<void> {
+  const chapter = frame.locator('section', { has: frame.locator('h2', { hasText: new RegExp(`^${title}$`) }) });
+  await chapter.locator('summary').first().click();
+  await chapter.locator('table').first().waitFor();
+}
+
+test('chapters are folded; one that is opened leads from a figure to the text, which leads back without taking the focus', async () => {
   const frame = await sheet();
+  expect(await frame.locator('a[data-path="redline"]').count()).toBe(0);
+  await unfold(frame, 'Engine: layout');
   await frame.locator('a[data-path="redline"]').click();
-  await expect
-    .poll(
-      async () =>
-        (
-          await window.page
-            .locator('.statusbar-item', { hasText: /^Ln \d+/ })
-            .first()
-            .innerText()
-        ).trim(),
-      {
-        timeout: 15_000,
-      },
-    )
-    .toMatch(/Ln \d+, Col \d+/);
-  const line = readFileSync(join(folder, 'tarn-427.thou'), 'utf8')
-    .split('\n')
-    .findIndex((text) => /\bredline:/.test(text));
-  await window.page.locator('.statusbar-item', { hasText: `Ln ${line + 1},` }).waitFor();
+  const line = 1 + lineWith(/\bredline:/);
+  await window.page.locator('.statusbar-item', { hasText: `Ln ${line},` }).waitFor({ timeout: 15_000 });
   await frame.locator('tr.here', { hasText: 'Redline' }).waitFor();
   expect(await frame.evaluate(() => document.hasFocus())).toBe(false);
 });
+
+test('the chapter of the figure at the cursor opens by itself, and closes when the cursor goes on', async () => {
+  const frame = await sheet();
+  await window.goTo(1 + lineWith(/^ {2}small-end-target:/), 5);
+  await frame.locator('tr.here', { hasText: 'Small end target' }).waitFor();
+  await window.goTo(1 + lineWith(/\bredline:/), 5);
+  await frame.locator('tr.here', { hasText: 'Redline' }).waitFor();
+  await frame.locator('tr', { hasText: 'Small end target' }).waitFor({ state: 'detached' });
+});
+
+function lineWith(wanted: RegExp): number {
+  return readFileSync(join(folder, 'tarn-427.thou'), 'utf8')
+    .split('\n')
+    .findIndex((text) => wanted.test(text));
+}
 
 test('keeps its place when the text changes, and shows the new figure', async () => {
   const frame = await sheet();
@@ -94,10 +103,47 @@ test('keeps its place when the text changes, and shows the new figure', async ()
   expect(await frame.evaluate(() => globalThis.scrollY)).toBeGreaterThan(700);
 });
 
-test('is sound to an axe and to the eye', async () => {
-  const frame = await sheet();
+const themes = [
+  ['Light Modern', 'vscode-light'],
+  ['Dark Modern', 'vscode-dark'],
+  ['Dark High Contrast', 'vscode-high-contrast'],
+  ['Light High Contrast', 'vscode-high-contrast-light'],
+] as const;
+
+test.each(themes)(
+  '%s: is sound to an axe and to the eye',
+  async (theme, look) => {
+    await choose(theme);
+    const frame = await sheet();
+    await frame.locator(`body.${look}`).waitFor({ timeout: 20_000 });
+    if ((await frame.locator('figure').count()) === 0) await unfold(frame, 'Pistons and pins');
+    await frame.locator('figure').first().waitFor();
+    const name = look.replace('vscode-', '');
+    await frame.evaluate(() => globalThis.scrollTo(0, 0));
+    await window.picture(`sheet-${name}`);
+    await frame.locator('figure').first().scrollIntoViewIfNeeded();
+    await window.picture(`sheet-drawing-${name}`);
+    expect(await foundByAxe(frame)).toEqual([]);
+  },
+  60_000,
+);
+
+/** As a person does it: by name, in the list of themes. */
+async function choose(theme: string): Promise<void> {
+  await window.goTo(1, 1);
+  await window.page.keyboard.press('Control+K');
+  await window.page.keyboard.press('Control+T');
+  const list = window.page.locator('.quick-input-list .monaco-list-row');
+  await list.first().waitFor();
+  await window.page.locator('.quick-input-widget input').first().fill(theme);
+  await window.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: theme }).first().waitFor();
+  await window.page.keyboard.press('Enter');
+}
+
+/** Serious and critical ones. */
+async function foundByAxe(frame: Frame): Promise<string[]> {
   await frame.evaluate(axe);
-  const found = await frame.evaluate(async () => {
+  return frame.evaluate(async () => {
     const run = (
       globalThis as unknown as {
         axe: {
@@ -110,10 +156,28 @@ test('is sound to an axe and to the eye', async () => {
     const { violations } = await run.run({ resultTypes: ['violations'] });
     return violations
       .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, nodes }) => `${id}: ${nodes[0]!.html.slice(0, 120)} ${nodes[0]!.failureSummary}`);
+      .map(({ id, nodes }) => `${id}: ${nodes[0]!.html.slice(0, 160)} ${nodes[0]!.failureSummary}`);
   });
-  await window.picture('sheet');
-  await frame.locator('figure').first().scrollIntoViewIfNeeded();
-  await window.picture('sheet-drawing');
-  expect(found).toEqual([]);
-});
+}
+
+test('is a page to be printed, saved where the editor cannot open a browser', async () => {
+  const frame = await sheet();
+  await frame.locator('#kind').selectOption('machine-shop');
+  await frame.locator('h1', { hasText: 'Order to the machine shop' }).waitFor();
+  expect(await foundByAxe(frame)).toEqual([]);
+  await window.picture('sheet-machine-shop');
+  await frame.locator('#print').click();
+  const path = window.page.locator('.quick-input-widget input').first();
+  await expect.poll(() => path.inputValue(), { timeout: 15_000 }).toMatch(/tarn-427-machine-shop\.html$/);
+  await window.page.keyboard.press('Enter');
+  const saved = join(folder, 'tarn-427-machine-shop.html');
+  await expect.poll(() => existsSync(saved), { timeout: 15_000 }).toBe(true);
+  expect(readFileSync(saved, 'utf8')).toMatch(/^<!doctype html>[^]*Order to the machine shop: tarn-427/);
+}, 60_000);
+
+test('is there again after a restart, with what was chosen', async () => {
+  await window.page.reload();
+  const frame = await sheet();
+  await frame.locator('h1', { hasText: 'Order to the machine shop' }).waitFor({ timeout: 60_000 });
+  expect(await frame.locator('#kind').inputValue()).toBe('machine-shop');
+}, 150_000);

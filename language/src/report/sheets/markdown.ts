@@ -108,7 +108,7 @@ function gridText({ groups }: GridBlock): string[] {
   });
 }
 
-export function nameOf({ name, where }: Pick<GridRow, 'name' | 'where'>): string {
+function nameOf({ name, where }: Pick<GridRow, 'name' | 'where'>): string {
   return [name, where].filter((one) => one !== '').join(', ');
 }
 
