@@ -44,7 +44,7 @@ afterAll(async () => {
 async function sheet(): Promise<Frame> {
   const inside = window.page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
   const article = inside.locator('article.sheet');
-  await article.waitFor({ timeout: 40_000 });
+  await article.waitFor({ timeout: 120_000 });
   return (await (await article.elementHandle())!.ownerFrame())!;
 }
 
@@ -171,8 +171,8 @@ test('is a page to be printed, saved where the editor cannot open a browser', as
   await expect.poll(() => path.inputValue(), { timeout: 15_000 }).toMatch(/tarn-427-machine-shop\.html$/);
   await window.page.keyboard.press('Enter');
   const saved = join(folder, 'tarn-427-machine-shop.html');
-  await expect.poll(() => existsSync(saved), { timeout: 15_000 }).toBe(true);
-  expect(readFileSync(saved, 'utf8')).toMatch(/^<!doctype html>[^]*Order to the machine shop: tarn-427/);
+  const text = (): string => (existsSync(saved) ? readFileSync(saved, 'utf8') : '');
+  await expect.poll(text, { timeout: 15_000 }).toMatch(/^<!doctype html>[^]*Order to the machine shop: tarn-427/);
 }, 60_000);
 
 test('is there again after a restart, with what was chosen', async () => {
