@@ -265,12 +265,12 @@ describe('Tarn 427 a season later', () => {
     expect(season.figures('tear-down.ring-face-worn')[4 * 3]! / unit.in).toBeCloseTo(0.000405, 6);
   });
   test('what moved by more than both readings are unsure of is told apart from what only seems to have', () => {
-    const surely = (path: string): readonly number[] => season.figures(`tear-down.${path}-worn-surely`);
+    const surely = (path: string): readonly number[] => season.figures(`tear-down.${path}`);
     // 2 √2 times 0.0001 in of the bore gauge, 0.000052 in of the micrometer
-    expect(surely('bore')).toEqual([0, 0, 0, 0, 1, 0, 0, 0]);
-    expect(surely('skirt')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
-    expect(surely('main-journal')).toEqual([0, 0, 0, 0, 0]);
-    expect(surely('rod-journal')).toEqual([0, 1, 0, NaN]);
+    expect(surely('bore-worn-surely')).toEqual([0, 0, 0, 0, 1, 0, 0, 0]);
+    expect(surely('skirt-worn-surely')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
+    expect(surely('main-journal-worn-surely')).toEqual([0, 0, 0, 0, 0]);
+    expect(surely('rod-journal-worn-surely')).toEqual([0, 1, 0, NaN]);
   });
   test('a spring has tired, a valve has sunk and takes the room from its inner spring, a bolt has stayed longer', () => {
     expect(season.figures('exhaust.spring-lost')[1]).toBeCloseTo(13 / 106, 9);
