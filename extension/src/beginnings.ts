@@ -1,4 +1,4 @@
-/** Ways to begin: a sample engine, an empty build, a chapter of the trade library, the first steps. */
+/** Ways to begin: a sample, an empty build, a chapter of the trade library, the first steps. */
 import { chaptersMethod, type Chapter } from '@thou/shared/protocol';
 import {
   commands,
@@ -14,7 +14,7 @@ import {
 import type { Server } from './server.ts';
 
 export function beginningCommands({ extension, extensionUri }: ExtensionContext, server: Server): Disposable[] {
-  const sample = Uri.joinPath(extensionUri, 'media/walkthrough/first-engine.thou');
+  const sample = Uri.joinPath(extensionUri, 'media/walkthrough/first-steps.thou');
   return [
     commands.registerCommand('thou.openSample', () => openSample(sample)),
     commands.registerCommand('thou.newBuild', newBuild),

@@ -21,7 +21,7 @@ export function registerTools(server: Server): Disposable[] {
 
 function toolOf(tool: string, server: Server): LanguageModelTool<unknown> {
   return {
-    prepareInvocation: () => ({ invocationMessage: l10n.t('Reading engine builds') }),
+    prepareInvocation: () => ({ invocationMessage: l10n.t('Reading builds') }),
     async invoke({ input }) {
       const editor = window.activeTextEditor;
       const active = editor?.document.languageId === 'thou' ? editor.document.uri.toString() : null;

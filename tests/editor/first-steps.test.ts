@@ -15,7 +15,7 @@ const pictures = process.env['THOU_PICTURES'] ?? join(home, 'pictures');
 const folder = join(home, 'engines');
 const browserFlags =
   '--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync';
-const sample = readFileSync(join(top, 'extension/media/walkthrough/first-engine.thou'), 'utf8');
+const sample = readFileSync(join(top, 'extension/media/walkthrough/first-steps.thou'), 'utf8');
 
 let host: Host;
 let browser: Browser;

@@ -118,7 +118,7 @@ test('the first steps lead to commands that there are, with pictures that ship a
 
 test('the sample of the first steps has one finding, and a fix for it after which nothing is out', async () => {
   const uri = 'file:///first.thou';
-  const text = readFileSync(join(folder, 'media/walkthrough/first-engine.thou'), 'utf8');
+  const text = readFileSync(join(folder, 'media/walkthrough/first-steps.thou'), 'utf8');
   const workspace = workspaceOf({ 'first.thou': text });
   const out = () => workspace.result(uri).outcomes[0]!.checks.filter(({ state }) => state === 'out-of-limits');
   expect([workspace.result(uri).problems, out().map(({ id }) => id)]).toEqual([[], ['quench-clearance']]);

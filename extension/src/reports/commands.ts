@@ -24,7 +24,7 @@ async function workBack(documents: ReportDocuments, editor: TextEditor): Promise
   const goal = await window.showInputBox({
     title: l10n.t('Work back from a target'),
     prompt: l10n.t('What is wanted, as it would stand in the file. Several are parted by a semicolon.'),
-    placeHolder: 'quench = 0.040 in',
+    placeHolder: 'name = 0.040 in',
     ignoreFocusOut: true,
   });
   const goals = (goal ?? '')
