@@ -183,7 +183,8 @@ test('checks stand as tests, and follow the text without being run', async () =>
   await window.page.keyboard.press('ArrowRight');
   await row('thin').waitFor();
   // into the first build, and open it
-  await window.page.keyboard.press('ArrowRight');
+  await window.page.keyboard.press('ArrowDown');
+  await rows.and(window.page.locator('.focused[aria-level="2"]')).first().waitFor();
   await window.page.keyboard.press('ArrowRight');
   const redline = row('Expect redline');
   await redline.waitFor();
