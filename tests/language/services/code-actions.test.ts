@@ -1,5 +1,6 @@
 /** What is offered at a place: slips, other units, figures for formulas, deviations accepted, sizes on the shelf. */
 import { describe, expect, test } from 'vitest';
+import { settingsIn } from '@thou/shared/settings';
 import { codeActions, offersAt, type Offer } from '../../../language/src/services/code-actions/code-actions.ts';
 import { conversionsAt } from '../../../language/src/services/code-actions/convert.ts';
 import { applied } from '../../../language/src/services/code-actions/edit.ts';
@@ -231,7 +232,13 @@ describe('in the words of the protocol', () => {
   const uri = 'file:///job.thou';
   const [list, resolve] = codeActions.requests;
   const askedWith = (client: Asked['client']): Asked =>
-    ({ workspace: workspaceOf({ 'job.thou': text }), client, breathe, versionOf: () => 7 }) as unknown as Asked;
+    ({
+      workspace: workspaceOf({ 'job.thou': text }),
+      client,
+      breathe,
+      versionOf: () => 7,
+      settings: () => Promise.resolve(settingsIn({})),
+    }) as unknown as Asked;
   const position = { line: 5, character: 38 };
   const params = { textDocument: { uri }, range: { start: position, end: position }, context: { diagnostics: [] } };
 
