@@ -59,9 +59,11 @@ export function occurrencesIn(workspace: Workspace, uri: string, sense: Sense): 
   return found.sort((a, b) => a.at.start - b.at.start);
 }
 
+/** Properties of a tree that hold one word, a path of a file among them. */
+const words = 'name target kind base twin text instrument unit marginUnit to path file'.split(' ');
+
 function* fieldsNamed(node: AstNode, name: string): Generator<Field> {
-  for (const property of ['name', 'target', 'kind', 'base', 'twin', 'text', 'instrument', 'unit', 'marginUnit', 'to'])
-    if (textOf(node, property) === name) yield { node, property, index: 0 };
+  for (const property of words) if (textOf(node, property) === name) yield { node, property, index: 0 };
   for (const property of ['choices', 'axes']) {
     const values = (node as unknown as Record<string, unknown>)[property];
     if (!Array.isArray(values)) continue;
