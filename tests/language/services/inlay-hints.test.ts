@@ -1,4 +1,5 @@
 /** Room to a limit beside a figure: only where it is little, at the figure that can be turned for it. */
+import { settingsIn } from '@thou/shared/settings';
 import { describe, expect, test } from 'vitest';
 import { inlayHintsFeature, marginHints } from '../../../language/src/services/inlay-hints.ts';
 import type { Asked } from '../../../language/src/services/feature.ts';
@@ -62,7 +63,7 @@ test('can be switched off for a folder', async () => {
   const workspace = workspaceOf({ 'one.thou': text });
   const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
   const asked = (margins: boolean) =>
-    ({ workspace, settings: () => Promise.resolve({ inlayHints: { margins } }) }) as unknown as Asked;
+    ({ workspace, settings: () => Promise.resolve(settingsIn({ inlayHints: { margins } })) }) as unknown as Asked;
   const [{ handle }] = inlayHintsFeature.requests as [(typeof inlayHintsFeature.requests)[number]];
   const params = { textDocument: { uri: 'file:///one.thou' }, range };
   expect(await handle(params, asked(true))).toHaveLength(1);

@@ -1,4 +1,5 @@
 /** Formatting, folding and growing selections, over texts and over every sample, whole and cut off. */
+import { settingsIn } from '@thou/shared/settings';
 import type { SelectionRange, TextEdit } from 'vscode-languageserver-protocol';
 import { describe, expect, it } from 'vitest';
 import { format } from '../../../language/src/format/format.ts';
@@ -25,7 +26,11 @@ describe('formatting', () => {
   it('says once why a text with mistakes is left as it is, and again when the reason is another', async () => {
     const workspace = open('build b { a: ] }\n');
     const said: string[] = [];
-    const asked = { workspace, tell: (message: string) => said.push(message) } as unknown as Asked;
+    const asked = {
+      workspace,
+      tell: (message: string) => said.push(message),
+      settings: () => Promise.resolve(settingsIn({})),
+    } as unknown as Asked;
     const lay = (): unknown => formattingFeature.requests[0]!.handle({ textDocument: { uri } }, asked);
     expect(await lay()).toBeNull();
     expect(await lay()).toBeNull();
