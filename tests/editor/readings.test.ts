@@ -238,7 +238,7 @@ test('what changed since an earlier commit is a text', async () => {
 });
 
 test('a table for many readings is made beside the text, and read by it', async () => {
-  await window.goTo(1, 1);
+  await window.show('one.thou', 1, 1);
   await window.command('Thou: Make a Table for Readings (CSV)');
   await window.page.locator('.quick-input-titlebar', { hasText: 'Table of readings for one' }).waitFor();
   await input().fill('block.bore');
