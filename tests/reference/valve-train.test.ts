@@ -135,9 +135,11 @@ describe('on the sheet', () => {
   test('metals that are taken for granted are told of beside figures of their own part only', () => {
     expect(sections('layout: single').map(({ title }) => title)).not.toContain('Exhaust');
     expect(partsOf('layout: single\nintake.lobe.lift: 9 mm', 'Intake')).toEqual([]);
-    expect(partsOf('layout: single\nintake.guide.bore: 7 mm', 'Intake')).toEqual(['Guide material: bearing-bronze']);
+    expect(partsOf('layout: single\nintake.guide.bore: 7 mm', 'Intake')).toEqual([
+      expect.stringMatching(/^Guide material: bearing-bronze\b/),
+    ]);
     expect(partsOf('layout: single\nintake.guide.material: grey-iron', 'Intake')).toEqual([
-      'Guide material: grey-iron',
+      expect.stringMatching(/^Guide material: grey-iron\b/),
     ]);
   });
 });

@@ -40,7 +40,7 @@ function namesOf(within: Workspace, uri: string): Seen[] {
 }
 
 /** Words that only their place explains, and the root called by its own name. */
-const allowed = /^(any|nearest|up|down|linear|log|monotone|spread|engine|was)$/;
+const allowed = /^(any|nearest|up|down|linear|log|monotone|spread|engine|was|to-size)$/;
 
 describe('every name is understood, and declared by the same word', () => {
   test.each([...texts, ...library.files.map(({ uri }) => uri)])('%s', (uri) => {

@@ -115,6 +115,7 @@ function bindAccept(member: ast.Accept, place: Place): void {
   const rule = member.target.steps.map((step) => step.name).join('.');
   const known = place.draft.rules.find((one) => one.id === rule);
   if (known) noteRule(member.target, known, env);
+  else notePath(member.target, env);
   const value = known?.demand.comparisons[0]?.value.type.value;
   const measure = value?.is === 'measure' ? value.measure : null;
   const within = readLimits(member.limits, known?.demand.comparisons[0]?.slot ?? null, measure, rule, env);
@@ -126,6 +127,17 @@ function bindAccept(member: ast.Accept, place: Place): void {
     because: member.reason ?? '',
     origin: originOf(member, place),
   });
+}
+
+/** What the words on the way to a check of a size stand for. */
+function notePath({ steps }: ast.Path, env: Env): void {
+  const { draft, report } = env;
+  let mount: number | null = 0;
+  for (const step of steps) {
+    const inside: Found | null = mount === null ? null : draft.inside(mount, step.name);
+    if (inside) report.means(target(env, step, 'name'), { ...inside, draft });
+    mount = inside?.is === 'mount' ? inside.mount : null;
+  }
 }
 
 /** The mounts on the way to a rule, the rule, and the labels of its cells. */

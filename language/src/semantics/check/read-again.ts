@@ -6,6 +6,7 @@ import type { HistoryBlock } from '../bind/binding.ts';
 import { labelOf } from '../plan/labels.ts';
 import type { Overtaken, PlanProblem } from '../plan/outcome.ts';
 import type { Plan } from '../plan/run.ts';
+import type { Origin } from '../schema/schema.ts';
 import { axesOf } from '../plan/workings.ts';
 
 export function toBeReadAgain(plan: Plan, overtaken: readonly Overtaken[]): readonly PlanProblem[] {
@@ -15,8 +16,10 @@ export function toBeReadAgain(plan: Plan, overtaken: readonly Overtaken[]): read
     const slot = slots[id]!;
     const path = cells.length === 1 ? labelOf(plan.schema, slot, cell, axesOf(plan, slot)) : slot.path;
     const args = { path, cut: cutInWords(cut), what: what.map((other) => slots[other]!.path).join(', ') };
-    const [origin, related] = reading.origin.uri === plan.binding.origin.uri ? [reading, cut] : [cut, reading];
-    return { code: 'reading.overtaken', severity: 'hint', args, origin: origin.origin, related: [related.origin] };
+    const figure: Origin = { uri: reading.origin.uri, at: reading.value.at ?? reading.origin.at };
+    const isHere = figure.uri === plan.binding.origin.uri;
+    const [origin, related] = isHere ? [figure, cut.origin] : [cut.origin, figure];
+    return { code: 'reading.overtaken', severity: 'hint', args, origin, related: [related] };
   });
 }
 
