@@ -100,7 +100,7 @@ test('a fix is taken, and nothing is out any more', async () => {
 test('the sheet shows, and a figure explains itself', async () => {
   await take('Look at the sheet', 'Open the sheet');
   await window.page
-    .frameLocator('iframe.webview')
+    .frameLocator('iframe.webview >> nth=-1')
     .frameLocator('iframe#active-frame')
     .locator('article.sheet')
     .waitFor({ timeout: 40_000 });
