@@ -100,7 +100,7 @@ test('formatting sets blanks in order and leaves the rest', async () => {
   await window.goTo(line, 1);
   await window.page.keyboard.insertText('      ');
   await window.command('Format Document');
-  await expect.poll(() => window.lineText(line), { timeout: 10_000 }).toMatch(/^ {2}\w/);
+  await expect.poll(() => window.lineText(line), { timeout: 40_000 }).toMatch(/^ {2}\w/);
   await window.save();
   expect(saved('gill-350.thou')).toBe(before);
 });

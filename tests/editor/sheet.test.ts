@@ -177,6 +177,8 @@ test('is a page to be printed, saved where the editor cannot open a browser', as
 }, 60_000);
 
 test('is there again after a restart, with what was chosen', async () => {
+  // the editor writes down what it shows every few seconds
+  await window.page.waitForTimeout(10_000);
   await window.page.reload();
   const frame = await sheet();
   await frame.locator('h1', { hasText: 'Order to the machine shop' }).waitFor({ timeout: 60_000 });

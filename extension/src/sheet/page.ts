@@ -15,6 +15,7 @@ const themed = `:root {
 }
 /* colours of warnings are made for marks: as text they are too faint on some themes */
 .state.error, .state.warning, .marked { color: inherit; }
+body.vscode-high-contrast, body.vscode-high-contrast-light { --sheet-here: transparent; }
 body.vscode-high-contrast .finding, body.vscode-high-contrast-light .finding { border: 1px solid ${edge}; padding: 0.4rem; }
 .bar { position: sticky; top: 0; z-index: 1; display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; padding: 0.5rem 0; background: var(--sheet-paper); border-bottom: 1px solid var(--sheet-line); }
 select { font: inherit; color: var(--vscode-dropdown-foreground, ${front}); background: var(--vscode-dropdown-background, transparent); border: 1px solid var(--vscode-dropdown-border, ${edge}); }
