@@ -225,18 +225,6 @@ test('the room to a limit stands whole beside the figure that is turned for it',
   await window.picture('hint');
 });
 
-test('what changed since an earlier commit is a text', async () => {
-  await window.command('Thou: Compare with an Earlier Commit');
-  await window.page.locator('.quick-input-list .monaco-list-row', { hasText: 'As it came' }).first().waitFor();
-  await window.picture('commits');
-  await input().fill('As it came');
-  await window.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'As it came' }).waitFor();
-  await window.page.keyboard.press('Enter');
-  await window.page.locator('.tab.active', { hasText: /one\.thou since [0-9a-f]{8}/ }).waitFor();
-  await expect.poll(() => window.editor.innerText(), { timeout: 40_000 }).toMatch(/head-gasket\[1\]\.thickness/);
-  await window.picture('since-commit');
-});
-
 test('a table for many readings is made beside the text, and read by it', async () => {
   await window.show('one.thou', 1, 1);
   await window.command('Thou: Make a Table for Readings (CSV)');
@@ -258,4 +246,16 @@ test('a table for many readings is made beside the text, and read by it', async 
   await expect
     .poll(() => window.lineText(measured + 3), { timeout: 40_000 })
     .toMatch(/ {4}block\.bore: from "bores\.csv"/);
+});
+
+test('what changed since an earlier commit is a text', async () => {
+  await window.command('Thou: Compare with an Earlier Commit');
+  await window.page.locator('.quick-input-list .monaco-list-row', { hasText: 'As it came' }).first().waitFor();
+  await window.picture('commits');
+  await input().fill('As it came');
+  await window.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'As it came' }).waitFor();
+  await window.page.keyboard.press('Enter');
+  await window.page.locator('.tab.active', { hasText: /one\.thou since [0-9a-f]{8}/ }).waitFor();
+  await expect.poll(() => window.editor.innerText(), { timeout: 40_000 }).toMatch(/head-gasket\[1\]\.thickness/);
+  await window.picture('since-commit');
 });

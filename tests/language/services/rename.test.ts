@@ -81,7 +81,7 @@ describe('rename', () => {
     });
   });
 
-  it('leaves a sound workspace when it is applied as it comes, seen beforehand or not', () => {
+  it('leaves a sound workspace when it is applied as it comes, seen beforehand or not', { timeout: 240_000 }, () => {
     const workspace = workspaceOf(samples);
     const found = edits(workspace, 'HB-6125', 'HB-6200');
     const able = { workspace: { workspaceEdit: { documentChanges: true, changeAnnotationSupport: {} } } };
