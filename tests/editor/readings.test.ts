@@ -1,6 +1,6 @@
 /** Readings brought in and checks gone through in a real editor: pasted, typed, kept in a table; seen above the build, in a view, as tests, in comparisons. */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type Browser, type Locator } from 'playwright-core';
@@ -174,34 +174,6 @@ test('above the build stands how it does; from there to the view, and from a fin
   await window.page.locator('.statusbar-item', { hasText: `Ln ${deck},` }).waitFor();
 });
 
-test('checks stand as tests, and follow the text without being run', async () => {
-  await window.command('Testing: Focus on Test Explorer View');
-  const rows = window.page.locator('.test-explorer .monaco-list-row');
-  const row = (words: string): Locator => rows.filter({ hasText: words }).first();
-  await row('one.thou').waitFor({ timeout: 40_000 });
-  await row('one.thou').click();
-  await window.page.keyboard.press('ArrowRight');
-  await row('thin').waitFor();
-  // into the first build, and open it
-  await window.page.keyboard.press('ArrowDown');
-  await rows.and(window.page.locator('.focused[aria-level="2"]')).first().waitFor();
-  await window.page.keyboard.press('ArrowRight');
-  const redline = row('Expect redline');
-  await redline.waitFor();
-  await window.picture('tests');
-  await expect.poll(() => redline.getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Passed/);
-  await expect.poll(() => row('Quench clearance').getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Failed/);
-  await window.show('one.thou', lineOf('redline: 7000'), 1);
-  await window.replace(lineOf('redline: 7000'), '7000', '7300');
-  await expect.poll(() => redline.getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Failed/);
-  await window.editor
-    .locator('.codelens-decoration', { hasText: / 2 out / })
-    .first()
-    .waitFor({ timeout: 40_000 });
-  await window.picture('tests-after-edit');
-  expect(await window.page.locator('.part.panel:visible').count()).toBe(0);
-});
-
 test('a fix is looked at as a comparison, then taken', async () => {
   await window.goTo(deck, engine.split('\n')[deck - 1]!.indexOf('206') + 2);
   await window.command('Thou: Look at a Fix Before It Is Taken');
@@ -223,29 +195,6 @@ test('the room to a limit stands whole beside the figure that is turned for it',
   const shown = async (): Promise<string> => (await window.editor.innerText()).replaceAll('\u00a0', ' ');
   await expect.poll(shown, { timeout: 40_000 }).toMatch(/ mm ?0\.020 under 1\.800 mm: quench cylinder 1/);
   await window.picture('hint');
-});
-
-test('a table for many readings is made beside the text, and read by it', async () => {
-  await window.show('one.thou', 1, 1);
-  await window.command('Thou: Make a Table for Readings (CSV)');
-  await window.page.locator('.quick-input-titlebar', { hasText: 'Table of readings for one' }).waitFor();
-  await input().fill('block.bore');
-  await window.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'Block bore' }).waitFor();
-  await window.picture('table-which');
-  await window.page.keyboard.press('Enter');
-  await answer('name of the file', 'bores.csv');
-  await answer('who measures');
-  await answer(/: when/, '2026-03-05');
-  await answer('with what');
-  await window.tab('bores.csv').waitFor();
-  await window.picture('table');
-  expect(readFileSync(join(folder, 'bores.csv'), 'utf8')).toMatch(/^cylinder,bore \[mm\]\n1,\n2,\n3,\n4,\n$/);
-  await window.page.locator('.tab[data-resource-name="bores.csv"] .codicon-close').click();
-  await window.page.locator('.tab[data-resource-name="bores.csv"]').waitFor({ state: 'detached' });
-  await window.show('one.thou', 1, 1);
-  await expect
-    .poll(() => window.lineText(measured + 3), { timeout: 40_000 })
-    .toMatch(/ {4}block\.bore: from "bores\.csv"/);
 });
 
 test('what changed since an earlier commit is a text', async () => {
