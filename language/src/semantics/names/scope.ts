@@ -123,7 +123,6 @@ function reaches(from: string, to: string, reached: ReadonlyMap<string, Reached>
   return seen.has(to);
 }
 
-/** Nearest last: a part of the file itself is found before one of a file it uses. Two of one name are a mistake. */
 /** False where an entry cannot be read or a file is missing: a part that is not found may stand there. */
 function isWhole(reached: Reached | undefined): boolean {
   if (!reached) return true;
@@ -131,6 +130,7 @@ function isWhole(reached: Reached | undefined): boolean {
   return !unread && !reached.lacksUse;
 }
 
+/** Nearest last: a part of the file itself is found before one of a file it uses. Two of one name are a mistake. */
 function partsSeen(
   files: readonly FileItems[],
   told: { readonly report: Report; readonly clashAt: ClashAt } | null,
