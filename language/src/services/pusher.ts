@@ -21,7 +21,7 @@ export interface Outlet {
   later(work: () => void, milliseconds?: number): () => void;
 }
 
-/** Files that no editor shows wait for so long without an edit. */
+/** Files that no editor shows wait for so long without an edit or a question. */
 const quiet = 200;
 
 export class Pusher {
@@ -81,10 +81,11 @@ export class Pusher {
     this.changed(uri);
   }
 
-  /** A request named it: the reader looks at it now. */
+  /** A request named it: the reader looks at it now, and no file that nobody sees comes between the pieces of the answer. */
   touched(uri: string): void {
     this.recent.delete(uri);
     this.recent.add(uri);
+    if (this.wake && !this.stopped) this.waitForQuiet();
   }
 
   stop(): void {
@@ -180,7 +181,12 @@ export class Pusher {
     const others = this.others;
     this.others = false;
     this.outlet.settled(others);
-    if (this.unseen.size > 0) this.wake = this.outlet.later(() => this.nextUnseen(), quiet);
+    if (this.unseen.size > 0) this.waitForQuiet();
+  }
+
+  private waitForQuiet(): void {
+    this.wake?.();
+    this.wake = this.outlet.later(() => this.nextUnseen(), quiet);
   }
 
   private nextUnseen(): void {

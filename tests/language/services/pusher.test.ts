@@ -158,6 +158,19 @@ test('an edit in the middle puts its file in front, and quiet work waits again',
   expect(run(true)).toEqual(['c', 'far']);
 });
 
+test('a question holds back the files that nobody sees, one after the other', () => {
+  open('a');
+  run();
+  pusher.changedAll();
+  expect(run()).toEqual(['settled, others too']);
+  waiting.shift()?.work(); // it was quiet: one of them, and the next is due at once
+  expect(told.splice(0)).toHaveLength(1);
+  expect(waiting.map(({ milliseconds }) => milliseconds)).toEqual([0]);
+  pusher.touched(at('a'));
+  expect(run()).toEqual([]);
+  expect(run(true).length).toBeGreaterThan(1);
+});
+
 test('what is as it was is not said again, but a new version is answered', () => {
   open('a');
   run(true);
