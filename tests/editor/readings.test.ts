@@ -1,6 +1,6 @@
 /** Readings brought in and checks gone through in a real editor: pasted, typed, kept in a table; seen above the build, in a view, as tests, in comparisons. */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type Browser, type Locator } from 'playwright-core';
@@ -174,6 +174,43 @@ test('above the build stands how it does; from there to the view, and from a fin
   await window.page.locator('.statusbar-item', { hasText: `Ln ${deck},` }).waitFor();
 });
 
+/** Opens a row of a tree by its twistie, as often as the tree forgets it while it is still being filled. */
+async function unfold(row: Locator): Promise<void> {
+  await row.waitFor({ timeout: 40_000 });
+  const opened = async (): Promise<string | null> => {
+    if ((await row.getAttribute('aria-expanded')) !== 'true') await row.locator('.monaco-tl-twistie').click();
+    return row.getAttribute('aria-expanded');
+  };
+  await expect.poll(opened, { timeout: 40_000, interval: 500 }).toBe('true');
+}
+
+test('checks stand as tests, and follow the text without being run', async () => {
+  await window.command('Testing: Focus on Test Explorer View');
+  const tree = window.page.locator('.test-explorer');
+  const row = (level: number, words: string | RegExp): Locator =>
+    tree.locator(`.monaco-list-row[aria-level="${level}"]`, { hasText: words }).first();
+  await unfold(row(1, 'one.thou'));
+  await row(2, 'thin').waitFor({ timeout: 40_000 });
+  await unfold(row(2, /^one/));
+  const redline = row(3, 'Expect redline');
+  const clearance = row(3, 'Quench clearance');
+  await expect.poll(() => redline.getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Passed/);
+  await expect.poll(() => clearance.getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Failed/);
+  await window.picture('tests');
+  // what is underlined already is not told a second time beside the line
+  expect(await window.page.locator('.test-message-inline-content').count()).toBe(0);
+  await window.goTo(lineOf('redline: 7000'), 1);
+  await window.replace(lineOf('redline: 7000'), '7000', '7300');
+  await expect.poll(() => redline.getAttribute('aria-label'), { timeout: 40_000 }).toMatch(/Failed/);
+  await window.editor
+    .locator('.codelens-decoration', { hasText: / 2 out / })
+    .first()
+    .waitFor({ timeout: 40_000 });
+  await window.picture('tests-after-edit');
+  expect(await window.page.locator('.part.panel:visible').count()).toBe(0);
+  await window.command('View: Show Explorer');
+});
+
 test('a fix is looked at as a comparison, then taken', async () => {
   await window.goTo(deck, engine.split('\n')[deck - 1]!.indexOf('206') + 2);
   await window.command('Thou: Look at a Fix Before It Is Taken');
@@ -195,6 +232,29 @@ test('the room to a limit stands whole beside the figure that is turned for it',
   const shown = async (): Promise<string> => (await window.editor.innerText()).replaceAll('\u00a0', ' ');
   await expect.poll(shown, { timeout: 40_000 }).toMatch(/ mm ?0\.020 under 1\.800 mm: quench cylinder 1/);
   await window.picture('hint');
+});
+
+test('a table for many readings is made beside the text, and read by it', async () => {
+  rmSync(join(folder, 'bores.csv'), { force: true });
+  await window.command('Thou: Make a Table for Readings (CSV)');
+  await window.page.locator('.quick-input-titlebar', { hasText: 'Table of readings for one' }).waitFor();
+  await input().fill('block.bore');
+  await window.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: 'Block bore' }).waitFor();
+  await window.picture('table-which');
+  await window.page.keyboard.press('Enter');
+  await answer('name of the file', 'bores.csv');
+  await answer('who measures');
+  await answer(/: when/, '2026-03-05');
+  await answer('with what');
+  await window.tab('bores.csv').waitFor();
+  await window.picture('table');
+  expect(readFileSync(join(folder, 'bores.csv'), 'utf8')).toMatch(/^cylinder,bore \[mm\]\n1,\n2,\n3,\n4,\n$/);
+  await window.command('View: Close All Editors in Group');
+  await window.page.locator('.tab[data-resource-name="bores.csv"]').waitFor({ state: 'detached' });
+  await window.tab('one.thou').waitFor();
+  await expect
+    .poll(() => window.lineText(measured + 3), { timeout: 40_000 })
+    .toMatch(/ {4}block\.bore: from "bores\.csv"/);
 });
 
 test('what changed since an earlier commit is a text', async () => {

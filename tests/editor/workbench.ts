@@ -36,8 +36,7 @@ export class Workbench {
     const name = file.split('/').pop()!;
     await this.page.keyboard.press('Control+P');
     await this.page.locator('.quick-input-widget input').fill(file);
-    await this.chosen(name);
-    await this.page.keyboard.press('Enter');
+    await this.chooseFile(name);
     await this.tab(name).waitFor();
     await this.editor.locator('.view-line').first().waitFor();
     await this.goTo(line, column);
@@ -48,6 +47,18 @@ export class Workbench {
     await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first().dblclick();
     await this.tab(name).waitFor();
     await this.editor.locator('.view-line').first().waitFor();
+  }
+
+  /** Goes down to the one with exactly this name: a text made of it, such as what changed since a commit, has a longer one and may come first. */
+  private async chooseFile(name: string): Promise<void> {
+    const rows = this.page.locator('.quick-input-list .monaco-list-row');
+    const exactly = this.page.locator('.label-name', { hasText: new RegExp(`^${name.replaceAll('.', '\\.')}$`) });
+    await rows.filter({ has: exactly }).first().waitFor();
+    for (let steps = await rows.count(); steps > 0; steps--) {
+      if (await this.page.locator('.quick-input-list .monaco-list-row.focused').filter({ has: exactly }).count()) break;
+      await this.page.keyboard.press('ArrowDown');
+    }
+    await this.page.keyboard.press('Enter');
   }
 
   /** Waits until Enter would take this one: the list lags behind what is typed. */

@@ -6,8 +6,6 @@ import { buildFilesMethod, type BuildFile, type BuildTold, type CheckTold } from
 import {
   Disposable,
   l10n,
-  Location,
-  TestMessage,
   TestRunProfileKind,
   TestRunRequest,
   tests,
@@ -154,14 +152,13 @@ export class CheckTests {
   }
 }
 
-function tellOne(run: TestRun, item: TestItem, { state, words, where }: CheckTold): void {
+function tellOne(run: TestRun, item: TestItem, { state, words }: CheckTold): void {
   // with no place: what holds is not to be written into the text
   run.appendOutput(`${words.replaceAll('\n', '\r\n')}\r\n\r\n`, undefined, item);
   if (state === 'holds' || state === 'accepted') return run.passed(item);
   if (state !== 'out') return run.skipped(item);
-  const message = new TestMessage(words);
-  message.location = new Location(Uri.parse(where.uri), rangeOf(where.range));
-  run.failed(item, message);
+  // without a message: the editor would write it into the text, behind what is underlined with the same words
+  run.failed(item, []);
 }
 
 function fileOf(item: TestItem): TestItem {
