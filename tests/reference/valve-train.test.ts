@@ -75,6 +75,19 @@ describe('the shims of Skarn 998', () => {
     const named = skarn.cellsIn('at-risk', 'out-of-limits').filter((cell) => cell.startsWith('shim-choice-lash'));
     expect(named).toEqual(['shim-choice-lash[8]', 'shim-choice-lash[14]']);
   });
+  test('where the shims to go in are named, they are ordered, and no others', () => {
+    const row = run(
+      engine(`layout: single
+        intake { lash-limits: 0.10..0.20 mm, shim-step: 0.05 mm, lash: 0.05 mm, shim: 2.50 mm, shim-to-fit: 2.40 mm }
+        exhaust { lash-limits: 0.10..0.20 mm, shim-step: 0.05 mm, lash: 0.30 mm, shim: 2.35 mm }`),
+    ).build('row');
+    expect([row.figures('intake.shims-named'), row.figures('exhaust.shims-named')]).toEqual([[1], [0]]);
+    expect(row.figures('intake.shim-to-order')[0]! / unit.mm).toBeCloseTo(2.4, 9);
+    expect(row.figures('shim-to-buy').every(Number.isNaN)).toBe(true);
+    expect(row.check('shim-choice-lash').state).toBe('not-applicable');
+    expect(row.check('intake.valve-lash').state).toMatch(/^holds/);
+    expect(row.check('exhaust.valve-lash').state).toBe('out-of-limits');
+  });
   test('shims of two diameters stay on their side', () => {
     const text = readFileSync(new URL('../../samples/skarn-998.thou', import.meta.url), 'utf8');
     expect(text).toContain('shim-step: 0.025 mm');

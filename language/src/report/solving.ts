@@ -17,7 +17,7 @@ import { adjustsOf, workBack } from '../semantics/solve/work-back.ts';
 import { cellsNamed, locate } from './locate.ts';
 import { listed } from './place.ts';
 import { noWayResult, wayResult } from './work-back.ts';
-import { gridOf, styleOf } from './writing.ts';
+import { gridFor } from './writing.ts';
 
 export interface Bench extends Texts {
   /** The file that the build was asked for in. */
@@ -46,7 +46,7 @@ export function solved(
   if ('problem' in lines) return lines;
   const holdsAlready = goals.all.every(({ sort }) => sort === 'keep') && goals.kept!.state.startsWith('holds');
   const wanted: Wanted = {
-    gridOf: (slot, cell) => gridOf(styleOf(outcome, slot, cell)),
+    gridOf: (slot, cell) => gridFor(outcome, slot, cell),
     sizesOf: (slot) => shelfOf(bench, bench.uri, outcome, slot).map(({ size }) => size),
   };
   const { ways, noWays } = holdsAlready ? { ways: [], noWays: [] } : workBack(goals, lines.of, wanted);

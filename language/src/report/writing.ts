@@ -39,6 +39,15 @@ export function gridOf({ unit, decimals }: Style): Grid {
   return { step, from: unit === null ? 0 : toSI(0, unit) };
 }
 
+/** As `gridOf`; what comes in steps, told beside it under its own name and `-step`, is written as so many of them. */
+export function gridFor(outcome: Outcome, id: SlotId, cell: number): Grid {
+  const { slot } = outcome.slots[id]!;
+  const beside = outcome.slots.find((one) => one.slot.mount === slot.mount && one.slot.name === `${slot.name}-step`);
+  const steps = beside === undefined ? null : outcome.tensorOf(beside.slot.id);
+  const step = steps?.data.length === 1 ? steps.data[0]! : Number.NaN;
+  return step > 0 ? { step, from: 0 } : gridOf(styleOf(outcome, id, cell));
+}
+
 export function numberIn(si: number, style: Style): string {
   return numberOf(style.unit === null ? si : fromSI(si, style.unit), style);
 }

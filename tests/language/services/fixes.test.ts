@@ -136,11 +136,33 @@ describe('of the samples', () => {
     after.tensorOf(chambers)!.data.forEach((figure, cell) => expect(figure).toBeGreaterThanOrEqual(before[cell]!));
   });
 
-  test('a finding of a check that has nothing to turn is given no figure', async () => {
+  test('what comes in steps is given as so many of them, place by place', async () => {
     const workspace = workspaceOf(samples);
     const uri = 'file:///skarn-998.thou';
     const outcome = workspace.result(uri).outcomes[0]!;
+    const check = outcome.checks.find(({ id }) => id === 'exhaust.valve-lash')!;
+    const fixes = await solvedFor(workspace, uri, outcome, check, breathe);
+    const lines = (at: number): string[] =>
+      applied(samples.get('skarn-998.thou')!, fixes[at]!.edits)
+        .split('\n')
+        .filter((line) => line.includes('exhaust.shim-to-fit'))
+        .map((line) => line.trim().replace('exhaust.shim-to-fit', ''));
+    // by hand, steps of 0.025: 0.25 + 2.700 − 2.725, 0.16 + 2.700 − 2.650, 0.27 + 2.650 − 2.700, 0.15 + 2.700 − 2.625, 0.25 + 2.675 − 2.700
+    const rest = ['[3, 1]: 2.700 mm', '[3, 2]: 2.625 mm', '[4, 1]: 2.700 mm'];
+    expect(lines(0)).toEqual(['[1, 1]: 2.725 mm', '[2, 1]: 2.650 mm', ...rest]);
+    // 0.235 is nearer to 0.225 than 0.21 is
+    expect(lines(1)).toEqual(['[1, 1]: 2.725 mm', '[2, 1]: 2.625 mm', ...rest]);
+    expect(fixes.every(({ isClean }) => isClean)).toBe(true);
+  });
+
+  test('a finding of a check that has nothing to turn is given no figure', async () => {
+    // a lash that no shim makes
+    const text = samples.get('skarn-998.thou')!.replace(/^ *intake\.shim: .*\n/m, '');
+    const workspace = workspaceOf(new Map([...samples, ['skarn-998.thou', text]]));
+    const uri = 'file:///skarn-998.thou';
+    const outcome = workspace.result(uri).outcomes[0]!;
     const check = outcome.checks.find(({ id }) => id === 'intake.valve-lash')!;
+    expect(check.state).toBe('out-of-limits');
     expect(await solvedFor(workspace, uri, outcome, check, breathe)).toEqual([]);
   });
 

@@ -90,6 +90,37 @@ export const fitRows: readonly Row[] = [
     tolerance: 1e-9,
   },
   {
+    id: 'BS-02 the lash that a shim two steps thinner leaves',
+    source: 'by hand: 0.11 + 2.600 − 2.550 = 0.16 mm',
+    text: engine(
+      'layout: single\nintake { lash: 0.11 mm, lash-limits: 0.13..0.18 mm, shim: 2.600 mm, shim-step: 0.025 mm, shim-to-fit: 2.550 mm }',
+    ),
+    path: 'intake.lash-as-left',
+    expected: [0.16],
+    unit: 'mm',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'BS-02 without shims the lash is left as it was read',
+    source: 'definition',
+    text: engine('layout: single\nintake { lash: 0.11 mm, lash-limits: 0.13..0.18 mm }'),
+    path: 'intake.lash-as-left',
+    expected: [0.11],
+    unit: 'mm',
+    tolerance: 1e-12,
+  },
+  {
+    id: 'BS-02 what is to be had for it',
+    source: 'only the valve whose shim changes gets one',
+    text: engine(
+      'layout: single\nintake { valves-per-cylinder: 2, lash: 0.11 mm, shim: [1: [2.600, 2.650]] mm, shim-to-fit: [1: [2.550, 2.650]] mm }',
+    ),
+    path: 'intake.shim-to-order',
+    expected: [2.55, Number.NaN],
+    unit: 'mm',
+    tolerance: 1e-9,
+  },
+  {
     id: 'V-06',
     source: 'slant-six page: duration 228, centreline 108, intake closes 42 after bottom dead centre',
     text: engine('layout: single\nintake.lobe { duration-at-006: 228 deg, centreline: 108 deg }'),

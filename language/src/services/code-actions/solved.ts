@@ -7,7 +7,7 @@ import type { Remedy } from '../../semantics/solve/records.ts';
 import { remediesFor } from '../../semantics/solve/remedies.ts';
 import type { Workspace } from '../workspace.ts';
 import type { Edit } from './edit.ts';
-import { gridOf, lastDigit, styleOf } from '../../report/writing.ts';
+import { gridFor, lastDigit } from '../../report/writing.ts';
 import { partOfSize, shelfOf } from '../../semantics/solve/shelf.ts';
 import { wordsOf, type Effect, type Words } from './title.ts';
 import { tried } from './trial.ts';
@@ -49,7 +49,7 @@ async function workedOut(
 ): Promise<readonly Solved[]> {
   const result = workspace.result(uri);
   const remedies = remediesFor(planBuild(outcome.binding), check, {
-    gridOf: (slot, cell) => gridOf(styleOf(outcome, slot, cell)),
+    gridOf: (slot, cell) => gridFor(outcome, slot, cell),
     sizesOf: (slot) => shelfOf(workspace, uri, outcome, slot).map(({ size }) => size),
   });
   const once = new Map<string, Solved>();
