@@ -5,7 +5,7 @@ import { cpus } from 'node:os';
 import { join } from 'node:path';
 
 const folder = new URL('.', import.meta.url).pathname;
-const shared: ReadonlySet<string> = new Set(['all.ts', 'text.ts', 'by-hand.ts']);
+const shared: ReadonlySet<string> = new Set(['all.ts', 'text.ts', 'by-hand.ts', 'reductions.ts']);
 const suites = readdirSync(folder).filter((name) => name.endsWith('.ts') && !shared.has(name));
 console.log(`Node ${process.version}, ${cpus().length} cores, ${cpus()[0]?.model ?? 'unknown'}\n`);
 for (const suite of suites.sort()) {

@@ -5,6 +5,7 @@
 import type { Expr, Reduce, SlotId } from '../../language/src/semantics/ir.ts';
 import type { Plan } from '../../language/src/semantics/plan/run.ts';
 import { slotsIn } from '../../language/src/semantics/reads.ts';
+import { starts, steps } from './reductions.ts';
 
 /** What a person would not care to write down either. */
 class Unable extends Error {}
@@ -273,33 +274,6 @@ export class ByHand {
     return name === 'count' ? count : kept;
   }
 }
-
-const starts: ReadonlyMap<string, string> = new Map([
-  ['sum', '0'],
-  ['mean', '0'],
-  ['count', '0'],
-  ['min', 'Infinity'],
-  ['max', '-Infinity'],
-  ['spread', '-Infinity'],
-  ['any', '0'],
-  ['all', '1'],
-]);
-const largest = (kept: string, x: string): string => `${kept} = Math.max(${kept}, ${x});`;
-const smallest = (kept: string, x: string): string => `${kept} = Math.min(${kept}, ${x});`;
-const added = (kept: string, x: string): string => `${kept} += ${x};`;
-const steps: ReadonlyMap<string, (kept: string, x: string, least: string) => string> = new Map([
-  ['sum', added],
-  ['mean', added],
-  ['count', () => ''],
-  ['min', smallest],
-  ['max', largest],
-  ['any', largest],
-  ['all', smallest],
-  [
-    'spread',
-    (kept: string, x: string, least: string) => `const x = ${x}; ${largest(kept, 'x')} ${smallest(least, 'x')}`,
-  ],
-]);
 
 function refuse(): never {
   throw new Unable();
