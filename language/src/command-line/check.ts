@@ -8,17 +8,17 @@ import { junitXml } from '../report/junit.ts';
 import { sarifLog } from '../report/sarif.ts';
 import { listed } from '../report/place.ts';
 import type { Arguments } from './arguments.ts';
-import { checkedFile, type FileChecked } from './checked-file.ts';
+import { checking, standingLines, type FileChecked } from './checked-file.ts';
 import { rootOption } from './command.ts';
 import type { Command, Streams } from './command.ts';
-import { rootFor, startFile, statOf } from './files.ts';
+import { sharedOut } from './crew.ts';
+import { startFile, statOf } from './files.ts';
 import { thouFiles } from './folders.ts';
-import { Job } from './job.ts';
 import { jsonText } from './json-text.ts';
 import { version } from './version.ts';
 import { countWords, severities } from './print.ts';
 import { exitCode, Refusal } from './refusal.ts';
-import { harmless } from './terminal.ts';
+import { harmless, isPainted } from './terminal.ts';
 
 export const check: Command = {
   name: 'check',
@@ -43,9 +43,8 @@ export const check: Command = {
   },
 };
 
-function checkOnce(args: Arguments, { out }: Streams): number {
-  const paths = filesIn(args.given);
-  const looks = lookAt(paths, args, out);
+async function checkOnce(args: Arguments, { out }: Streams): Promise<number> {
+  const looks = await lookAt(filesIn(args.given), args, out);
   out.write(writtenAs(args.value('format') ?? 'text', looks, args));
   return looks.every(({ passes }) => passes) ? exitCode.holds : exitCode.findings;
 }
@@ -69,23 +68,20 @@ function writtenAs(format: string, looks: readonly FileChecked[], args: Argument
   }
 }
 
-/** Each file in its own scope; files of one root share what they use. What was found is kept, and no more. */
-function lookAt(paths: readonly string[], args: Arguments, { isTerminal, style }: Streams['out']): FileChecked[] {
-  const jobs = new Map<string, Job>();
-  return paths.map((path) => {
-    const folder = rootFor(path, args.value('root'));
-    const job = jobs.get(folder) ?? new Job(folder);
-    jobs.set(folder, job);
-    const look = checkedFile(job, path, {
-      format: args.value('format') ?? 'text',
-      strict: args.has('strict'),
-      hints: args.has('hints'),
-      excerpt: isTerminal || args.has('excerpt'),
-      style,
-    });
-    job.leave(path);
-    return look;
-  });
+function lookAt(
+  paths: readonly string[],
+  args: Arguments,
+  { isTerminal, style }: Streams['out'],
+): Promise<FileChecked[]> {
+  const how = {
+    format: args.value('format') ?? 'text',
+    strict: args.has('strict'),
+    hints: args.has('hints'),
+    excerpt: isTerminal || args.has('excerpt'),
+    painted: isPainted(style),
+    root: args.value('root'),
+  };
+  return sharedOut(checking, how, paths, (look) => look);
 }
 
 function countsOf(looks: readonly FileChecked[]): Record<Severity, number> {
@@ -114,10 +110,8 @@ function summary(counts: Readonly<Record<Severity, number>>, looks: readonly Fil
   ];
   const head = parts.length === 0 ? 'nothing wrong' : listed(parts);
   const hidden = !hints && counts.hint > 0 ? `; ${countWords('hint', counts.hint)} more with --hints` : '';
-  const builds = looks.flatMap(({ standing }) => standing).map((line) => `  ${line}`);
-  return harmless(
-    [`${looks.length === 1 ? 'One file' : `${looks.length} files`}: ${head}${hidden}.`, ...builds].join('\n'),
-  );
+  const builds = standingLines(looks.flatMap(({ standing }) => standing));
+  return [`${looks.length === 1 ? 'One file' : `${looks.length} files`}: ${head}${hidden}.`, ...builds].join('\n');
 }
 
 /** Files as named, and all .thou files in folders; links, dot-folders and packages are not entered. Each once, sorted. */
@@ -136,11 +130,11 @@ export function filesIn(paths: readonly string[]): string[] {
 
 const quiet = 100;
 
-/** Looks once, then again 100 ms after the last change of a text or table. Ends when interrupted. */
+/** Looks once, then again 100 ms after the last change of a text or table, one look after the other. Ends when interrupted. */
 function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
-  const look = (): number => {
+  const look = async (): Promise<number> => {
     try {
-      return checkOnce(args, streams);
+      return await checkOnce(args, streams);
     } catch (problem) {
       if (!(problem instanceof Refusal)) throw problem;
       streams.err.write(`thou: ${harmless(problem.message)}\n`);
@@ -150,15 +144,14 @@ function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
   filesIn(args.given); // refuses what is not there before it is waited for
   const folders = watchedFolders(args);
   return new Promise((done, failed) => {
-    let last: number = exitCode.holds;
     let timer: NodeJS.Timeout | undefined;
+    let last: Promise<number>;
     const again = (): void => {
-      try {
+      last = last.then(() => {
         streams.out.write(`\n${streams.out.style.faint('looking again')}\n`);
-        last = look();
-      } catch (problem) {
-        failed(problem as Error);
-      }
+        return look();
+      });
+      last.catch(failed);
     };
     const changed = (_: string, name: string | null): void => {
       if (name !== null && !/\.(thou|csv)$/i.test(name)) return;
@@ -168,6 +161,7 @@ function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
     // watched before the first look: no change falls between the two
     const watchers = folders.map((folder) => watch(folder, { recursive: true }, changed));
     last = look();
+    last.catch(failed);
     process.once('SIGINT', () => {
       clearTimeout(timer);
       for (const watcher of watchers) watcher.close();

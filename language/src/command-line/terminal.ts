@@ -33,13 +33,21 @@ export function outputOf(stream: NodeJS.WriteStream): Output {
     // the reader closed the pipe: `thou sheet … | head` is no failure
     if (problem.code !== 'EPIPE') throw problem;
   });
-  const painted = (format: Parameters<typeof styleText>[0]) => (text: string) => styleText(format, text, { stream });
-  const colours: Style = {
-    title: painted('bold'),
-    bad: painted('red'),
-    warn: painted('yellow'),
-    faint: painted('dim'),
-  };
   const isTerminal = stream.isTTY === true;
-  return { isTerminal, style: isTerminal ? colours : plainStyle, write: (text) => void stream.write(text) };
+  return { isTerminal, style: isTerminal ? colours({ stream }) : plainStyle, write: (text) => void stream.write(text) };
+}
+
+/** The style of a stream again, where the stream itself is not at hand: in another thread. */
+export function styleAs(painted: boolean): Style {
+  return painted ? colours({ validateStream: false }) : plainStyle;
+}
+
+export function isPainted({ warn }: Style): boolean {
+  return warn('x') !== 'x';
+}
+
+/** How far a stream shows colours, and whether its reader wants any, is found out by Node itself. */
+function colours(where: Parameters<typeof styleText>[2]): Style {
+  const painted = (format: Parameters<typeof styleText>[0]) => (text: string) => styleText(format, text, where);
+  return { title: painted('bold'), bad: painted('red'), warn: painted('yellow'), faint: painted('dim') };
 }

@@ -6,7 +6,7 @@ import { Mark } from '../semantics/evaluate/value.ts';
 import type { AxisId } from '../semantics/types/type.ts';
 import type { Mount, Schema, Slot } from '../semantics/schema/schema.ts';
 
-export function cellCount(axes: readonly Axis[]): number {
+export function cellCount(axes: readonly Pick<Axis, 'size'>[]): number {
   return axes.reduce((count, axis) => count * axis.size, 1);
 }
 
@@ -85,7 +85,7 @@ function isAbsent(tensor: Tensor, axes: readonly Axis[], places: readonly number
 }
 
 /** Cells as rows along the axes; a single cell is no row. */
-export function nested<T>(axes: readonly Axis[], of: (cell: number) => T): Nested<T> {
+export function nested<T>(axes: readonly Pick<Axis, 'size'>[], of: (cell: number) => T): Nested<T> {
   const rows = (depth: number, first: number): Nested<T> => {
     const axis = axes[depth];
     if (!axis) return of(first);

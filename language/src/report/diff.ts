@@ -7,6 +7,7 @@ import { worstFirst } from '../semantics/check/verdict.ts';
 import type { CheckOutcome, CheckState, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import { address, cellCount, held, placeName, placesOf } from './cells.ts';
 import { bareText, figureOf } from './figures.ts';
+import { runsAlong } from './courses.ts';
 import { message } from './findings.ts';
 import type { Files } from './place.ts';
 import { inUnit, measureOf, showingsIn } from './units.ts';
@@ -20,10 +21,19 @@ export interface State {
 }
 
 export function diffResult(old: State, now: State, thou: string): DiffResult {
+  return { format: resultFormat, thou, old: old.name, new: now.name, builds: buildDiffs(old, now), same: null };
+}
+
+export type Readable = Omit<State, 'name'>;
+
+export function buildDiffs(old: Readable, now: Readable): BuildDiff[] {
   const [before, after] = [old, now].map(({ outcomes }) => new Map(outcomes.map((one) => [one.binding.name, one])));
   const names = [...new Set([...before!.keys(), ...after!.keys()])];
-  const builds = names.map((name) => buildDiff(name, before!.get(name), after!.get(name), old.files, now.files));
-  return { format: resultFormat, thou, old: old.name, new: now.name, builds };
+  return names.map((name) => buildDiff(name, before!.get(name), after!.get(name), old.files, now.files));
+}
+
+export function isChanged({ in: where, inputs, figures, checks }: BuildDiff): boolean {
+  return where !== 'both' || inputs.length + figures.length + checks.length > 0;
 }
 
 function buildDiff(
@@ -33,10 +43,13 @@ function buildDiff(
   oldFiles: Files,
   newFiles: Files,
 ): BuildDiff {
-  if (!old || !now) return { name, in: old ? 'old' : 'new', inputs: [], figures: [], checks: [] };
+  const nowhere = { file: null, oldFile: null };
+  if (!now) return { name, ...nowhere, in: 'old', inputs: [], figures: [], checks: [] };
+  if (!old) return { name, ...nowhere, in: 'new', inputs: [], figures: [], checks: troublesOf(now, newFiles) };
   const pairs = pairsOf(old, now);
   return {
     name,
+    ...nowhere,
     in: 'both',
     inputs: pairs.flatMap((pair) => changedInputs(pair, oldFiles, newFiles)),
     figures: pairs.flatMap(movedFigure),
@@ -120,9 +133,10 @@ function placeIn({ one }: Side, cell: number, view: View, files: Files): Place |
 
 /** Where a figure that follows from others moved furthest: by more than the last digit that is shown. */
 function movedFigure({ old, now }: Pair): MovedFigure[] {
-  if (old === null || now === null || now.one.slot.type.is !== 'measure' || runsAlong(now)) return [];
+  if (old === null || now === null || runsAlong(now.outcome, now.one.slot)) return [];
   const count = cellCount(now.one.axes);
   if (cellCount(old.one.axes) !== count) return [];
+  if (now.one.slot.type.is !== 'measure') return movedWords(old, now, count);
   const digit = lastDigit(now.outcome)(now.one) ?? 0;
   let furthest: { readonly cell: number; readonly by: number } | null = null;
   for (let cell = 0; cell < count; cell++) {
@@ -136,9 +150,17 @@ function movedFigure({ old, now }: Pair): MovedFigure[] {
   return furthest === null ? [] : [moved(old, now, furthest.cell, furthest.by)];
 }
 
-/** A course of figures, such as one for each degree of a turn: what is read off it is told, not its every place. */
-function runsAlong({ outcome, one }: Side): boolean {
-  return one.axes.some(({ id }) => (outcome.binding.schema.axes[id]?.range?.step ?? null) !== null);
+/** What follows and is no figure, such as a choice or limits: the first place where it is another. */
+function movedWords(old: Side, now: Side, count: number): MovedFigure[] {
+  const saidIn = ({ outcome, one }: Side, cell: number): string => bareText(figureOf(outcome, one, cell, 'measured'));
+  for (let cell = 0; cell < count; cell++) {
+    if (isGiven(old.one, cell, 'measured') || isGiven(now.one, cell, 'measured')) continue;
+    const [was, is] = [saidIn(old, cell), saidIn(now, cell)];
+    if (was === is) continue;
+    const words = { old: was, new: is, unit: null, values: [null, null], uncertainty: null, beyond: true } as const;
+    return [{ ...called(now, cell), ...words }];
+  }
+  return [];
 }
 
 function numberIn(one: SlotOutcome, cell: number): number | null {
@@ -168,6 +190,16 @@ function called({ outcome, one }: Side, cell: number): { path: string; at: At; l
     at: Object.fromEntries(one.axes.map((axis, at) => [axis.name, placeName(axis, places[at]!)])),
     label: address(outcome.binding.schema, one.slot, one.axes, places),
   };
+}
+
+const inTrouble: ReadonlySet<CheckState> = new Set(['out-of-limits', 'at-risk']);
+
+/** Of a build that was not there before. */
+function troublesOf(now: Outcome, files: Files): ChangedCheck[] {
+  const found = now.checks.filter(({ state }) => inTrouble.has(state));
+  return found.map((check) => {
+    return { id: check.id, old: null, new: check.state, worse: true, message: message(now, check, files) };
+  });
 }
 
 function changedChecks(old: Outcome, now: Outcome, oldFiles: Files, newFiles: Files): ChangedCheck[] {

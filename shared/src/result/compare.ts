@@ -24,6 +24,9 @@ export interface CompareResult {
   readonly format: 1;
   readonly thou: string;
   readonly builds: readonly string[];
+  /** Where each stands: builds of two files may be called the same. */
+  readonly files: readonly string[];
+  /** Courses along steps, such as a figure for each degree of a turn, are left out. */
   readonly figures: readonly ComparedFigure[];
   readonly checks: readonly ComparedCheck[];
 }

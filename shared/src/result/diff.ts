@@ -1,4 +1,4 @@
-// What `thou diff --format json` writes: the same builds in two states of a file.
+// What `thou diff --format json` writes: the same builds in two states of a file or of a folder.
 import type { At, Place } from './contract.ts';
 
 /** A figure that somebody gave, and that is another now: one cell, or all of them where the same happened to all. */
@@ -43,9 +43,14 @@ export interface ChangedCheck {
 }
 export interface BuildDiff {
   readonly name: string;
+  /** In the folder: where it stands now, else where it stood; null where two files were named. */
+  readonly file: string | null;
+  /** Where it stood, if that was in another file of the folder. */
+  readonly oldFile: string | null;
   readonly in: 'both' | 'old' | 'new';
   readonly inputs: readonly ChangedInput[];
   readonly figures: readonly MovedFigure[];
+  /** Of a build that is new, those that are in trouble. */
   readonly checks: readonly ChangedCheck[];
 }
 export interface DiffResult {
@@ -54,4 +59,6 @@ export interface DiffResult {
   readonly old: string;
   readonly new: string;
   readonly builds: readonly BuildDiff[];
+  /** Of two folders: builds in which nothing changed, which are not listed; null where two files were named, of which all are. */
+  readonly same: number | null;
 }

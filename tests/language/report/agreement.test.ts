@@ -5,7 +5,8 @@
 import { describe, expect, test } from 'vitest';
 import { fromSI, standardUnits, toSI } from '@thou/shared/unit/unit';
 import type { BuildResult, Nested } from '../../../shared/src/result/contract.ts';
-import { compareResult, condensed } from '../../../language/src/report/compare.ts';
+import { compareResult } from '../../../language/src/report/compare.ts';
+import { condensed } from '../../../language/src/report/condensed.ts';
 import { stateWords } from '../../../language/src/report/check-words.ts';
 import { explain } from '../../../language/src/report/explain.ts';
 import { message } from '../../../language/src/report/findings.ts';
@@ -214,7 +215,7 @@ describe.each(builds)('%s in %s', (_, path, outcome) => {
   });
 
   test('the comparison says what the JSON says', () => {
-    const { figures, checks } = compareResult([condensed(outcome), condensed(outcome)], '0');
+    const { figures, checks } = compareResult([condensed(outcome, 'a.thou'), condensed(outcome, 'b.thou')], '0');
     for (const { path: name, unit, values, differs } of figures) {
       expect(differs, name).toBe(false);
       const told = flat(values[0]!);

@@ -1,6 +1,7 @@
 // Texts that tell of a file, for a reader in the editor and for language models: one question, five sorts of answer.
 import { reportMethod, type ReportAnswer, type ReportAsked, type ReportTold } from '@thou/shared/protocol';
-import { compareText, compareResult, condensed } from '../../report/compare.ts';
+import { compareText, compareResult } from '../../report/compare.ts';
+import { condensed } from '../../report/condensed.ts';
 import type { Outcome } from '../../semantics/plan/outcome.ts';
 import type { Guide } from '../environment.ts';
 import { request, type Feature } from '../feature.ts';
@@ -49,7 +50,8 @@ function comparison(name: string, outcomes: readonly Outcome[]): ReportAnswer {
     return {
       problem: `${name} has no two builds to compare: write a variant, "variant other of ${nameIn(outcomes)} { … }".`,
     };
-  return told(`Builds of ${name} compared`, compareText(compareResult(outcomes.map(condensed), ''), false), null);
+  const builds = outcomes.map((outcome) => condensed(outcome, name));
+  return told(`Builds of ${name} compared`, compareText(compareResult(builds, ''), false), null);
 }
 
 function nameIn([first]: readonly Outcome[]): string {
