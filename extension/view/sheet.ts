@@ -1,5 +1,7 @@
 /** Inside the page of the sheet: puts in the pieces that the server sent, keeps its place, and says what was chosen. Markup comes escaped from the server. */
 
+import { TakenApart, type Told as ApartTold } from './apart.ts';
+
 interface Editor {
   postMessage(message: unknown): void;
   getState(): unknown;
@@ -33,19 +35,22 @@ type Message =
       readonly told: Told | null;
       readonly empty: string;
     }
-  | { readonly is: 'here'; readonly figure: string };
+  | { readonly is: 'here'; readonly figure: string }
+  | ({ readonly is: 'apart' } & ApartTold);
 
 const editor = acquireVsCodeApi();
 const sheet = document.querySelector<HTMLElement>('#sheet')!;
 const announcer = document.querySelector<HTMLElement>('#told')!;
 const builds = document.querySelector<HTMLSelectElement>('#build')!;
 const kinds = document.querySelector<HTMLSelectElement>('#kind')!;
+const apart = new TakenApart(sheet, (node, asked) => editor.postMessage({ is: 'apart', node, ...asked }));
 let lastSummary = '';
 let lastShown = '';
 
 window.addEventListener('message', ({ data }: MessageEvent<Message>) => {
   if (data.is === 'sheet') show(data);
   else if (data.is === 'here') mark(data.figure);
+  else apart.told(data);
 });
 
 for (const choice of [builds, kinds])
@@ -58,6 +63,11 @@ sheet.addEventListener('click', (event) => {
   if (folded instanceof HTMLDetailsElement) {
     event.preventDefault();
     fold(folded);
+    return;
+  }
+  const button = at?.closest<HTMLElement>('button.apart');
+  if (button) {
+    apart.clicked(button);
     return;
   }
   const figure =
@@ -85,7 +95,8 @@ function show({ shown, open, told, empty }: Message & { readonly is: 'sheet' }):
   editor.setState(shown);
   const what = `${shown.uri} ${shown.build} ${shown.kind}`;
   const place = what === lastShown ? topmost() : null;
-  const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset['path'] : undefined;
+  const had = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const focused = focusedBy(had);
   if (told) put(told, open);
   else sheet.replaceChildren(Object.assign(document.createElement('h1'), { textContent: empty }));
   offer(
@@ -97,16 +108,25 @@ function show({ shown, open, told, empty }: Message & { readonly is: 'sheet' }):
   if (place) putBack(place);
   else window.scrollTo({ top: 0, behavior: 'instant' });
   lastShown = what;
-  if (focused !== undefined && document.activeElement === document.body)
-    sheet.querySelector<HTMLElement>(`a[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
+  if (document.activeElement === document.body) {
+    const again = had?.isConnected ? had : focused === null ? null : sheet.querySelector<HTMLElement>(focused);
+    again?.focus({ preventScroll: true });
+  }
   const summary = told?.summary ?? empty;
   if (lastSummary !== '' && summary !== lastSummary) announcer.textContent = summary;
   lastSummary = summary;
 }
 
+function focusedBy(had: HTMLElement | null): string | null {
+  const { path, opens } = had?.dataset ?? {};
+  if (opens !== undefined) return `button[data-opens="${CSS.escape(opens)}"]`;
+  return path === undefined ? null : `a[data-path="${CSS.escape(path)}"]`;
+}
+
 /** Pieces that are as they were stay in the page; what nobody sent goes. */
 function put({ build, kind, pieces }: Told, open: readonly string[]): void {
   const old = sheet.querySelector('article');
+  const taken = apart.shown();
   const kept = new Map([...(old?.children ?? [])].map((piece) => [pieceIdOf(piece), piece]));
   const article = document.createElement('article');
   article.className = `sheet ${kind}`;
@@ -119,6 +139,7 @@ function put({ build, kind, pieces }: Told, open: readonly string[]): void {
     article.append(piece);
   }
   sheet.replaceChildren(article);
+  apart.refresh(taken);
 }
 
 /** What was unfolded inside the piece before stays so. */
@@ -126,6 +147,7 @@ function made(html: string, before: Element | undefined): Element {
   const template = document.createElement('template');
   template.innerHTML = html;
   const piece = template.content.firstElementChild!;
+  apart.equip(piece);
   for (const { dataset } of before?.querySelectorAll<HTMLElement>('details[data-fold][open]') ?? []) {
     const again = piece.querySelector<HTMLDetailsElement>(`details[data-fold="${CSS.escape(dataset['fold'] ?? '')}"]`);
     if (again) again.open = true;

@@ -127,6 +127,24 @@ export interface SheetFigure {
   readonly piece: string | null;
 }
 
+/** Asks for one step of what a figure of a sheet is made of and what uses it: the answer is markup to be put under it, or null. */
+export const sheetApartMethod = 'thou/sheetApart';
+
+export const apartWays = ['both', 'made', 'used'] as const;
+export const apartViews = ['specified', 'ordered', 'before', 'measured'] as const;
+
+export interface SheetApartAsked {
+  readonly textDocument: { readonly uri: string };
+  readonly build: string;
+  /** `width[3]` */
+  readonly figure: string;
+  readonly view: (typeof apartViews)[number];
+  readonly way: (typeof apartWays)[number];
+}
+export interface SheetApart {
+  readonly html: string;
+}
+
 /** Asks for a text that tells of a file, to be read in the editor; it is asked for again when the file changes. */
 export const reportMethod = 'thou/report';
 

@@ -3,7 +3,7 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } fr
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { chromium, type Browser, type Frame } from 'playwright-core';
+import { chromium, type Browser, type Frame, type Locator } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { startHost, type Host } from './host.ts';
 import { browserFlags, chromiumPath } from './install.ts';
@@ -103,6 +103,39 @@ test('keeps its place when the text changes, and shows the new figure', async ()
   expect(await frame.evaluate(() => globalThis.scrollY)).toBeGreaterThan(700);
 });
 
+test('a figure opens into what it is made of and what uses it, branch by branch, by the keys alone; it stays open when the text changes', async () => {
+  const frame = await sheet();
+  await unfold(frame, 'Stack-up and compression');
+  const button = frame.locator('button.apart[data-opens="clearance-volume"]');
+  await button.focus();
+  await window.page.keyboard.press('Enter');
+  expect(await button.getAttribute('aria-expanded')).toBe('true');
+  const tree = frame.locator('.apart-of [data-node="clearance-volume"]');
+  const branch = (inside: Locator, figure: string): Locator =>
+    inside.locator(`details[data-apart="${figure}"]`).first();
+  const first = branch(tree, 'clearance-volume[1]');
+  await first.waitFor();
+  await first.locator('summary').first().focus();
+  await window.page.keyboard.press('Enter');
+  const made = first.locator('[aria-label="Made of"]').first();
+  await made.waitFor();
+  const deeper = made.locator('details > summary').first();
+  await deeper.focus();
+  await window.page.keyboard.press('Enter');
+  await made.locator('details[open] .tree').first().waitFor();
+  expect(await first.locator('[aria-label="Used by"]').first().innerText()).toContain('compression[1] = ');
+  await first.scrollIntoViewIfNeeded();
+  await window.picture('sheet-apart');
+  await window.page.locator('.monaco-editor .view-line').first().click();
+  await window.goTo(1, 1);
+  await window.page.keyboard.insertText('\n');
+  await frame.locator('.apart-of').first().waitFor();
+  await expect.poll(() => made.locator('details[open] .tree').count(), { timeout: 20_000 }).toBeGreaterThan(0);
+  await window.page.keyboard.press('Control+Z');
+  await button.click();
+  await tree.waitFor({ state: 'detached' });
+});
+
 const themes = [
   ['Light Modern', 'vscode-light'],
   ['Dark Modern', 'vscode-dark'],
@@ -118,6 +151,9 @@ test.each(themes)(
     await frame.locator(`body.${look}`).waitFor({ timeout: 20_000 });
     if ((await frame.locator('figure').count()) === 0) await unfold(frame, 'Pistons and pins');
     await frame.locator('figure').first().waitFor();
+    const opener = frame.locator('button.apart').first();
+    if ((await opener.getAttribute('aria-expanded')) !== 'true') await opener.click();
+    await frame.locator('.apart-of .tree').first().waitFor();
     const name = look.replace('vscode-', '');
     await frame.evaluate(() => globalThis.scrollTo(0, 0));
     await window.picture(`sheet-${name}`);

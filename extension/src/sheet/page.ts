@@ -20,6 +20,18 @@ body.vscode-high-contrast .finding, body.vscode-high-contrast-light .finding { b
 .bar { position: sticky; top: 0; z-index: 1; display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; padding: 0.5rem 0; background: var(--sheet-paper); border-bottom: 1px solid var(--sheet-line); }
 select { font: inherit; color: var(--vscode-dropdown-foreground, ${front}); background: var(--vscode-dropdown-background, transparent); border: 1px solid var(--vscode-dropdown-border, ${edge}); }
 button { font: inherit; padding: 0.1rem 0.7rem; color: var(--vscode-button-secondaryForeground, ${front}); background: var(--vscode-button-secondaryBackground, transparent); border: 1px solid var(--vscode-button-border, var(--vscode-contrastBorder, transparent)); }
+button.apart { padding: 0 0.35rem 0 0; color: inherit; background: none; border: none; cursor: pointer; }
+button.apart::before { content: '▸' / ''; }
+button.apart[aria-expanded='true']::before { content: '▾' / ''; }
+.apart-of > td > .inside { position: sticky; left: 0; max-width: min(60rem, calc(100vw - 3rem)); font-size: 0.93em; }
+.apart-of .tree { margin: 0 0 0.5rem 1.1rem; padding-left: 0.8rem; border-left: 1px solid var(--sheet-line); }
+.apart-of .tree .tree { margin-left: 0.3rem; }
+.apart-of ul { list-style: none; margin: 0; padding-left: 0.3rem; }
+.apart-of details { margin: 0; }
+.apart-of summary { cursor: pointer; }
+.apart-of li { overflow-wrap: anywhere; }
+.apart-of li > span { display: block; padding-left: 1.1em; }
+.branches { font-weight: bold; margin-top: 0.4rem; }
 tbody, tr, .finding { scroll-margin: 4rem 0; }`;
 
 const paper = `@media print {
@@ -36,10 +48,12 @@ export interface PageParts {
   readonly sheet: string;
   readonly print: string;
   readonly waiting: string;
+  /** What the button beside a figure says, with `{0}` for its name. */
+  readonly apart: string;
 }
 
 /** All words are escaped here; what the server sends is put in by the page's script. */
-export function framePage({ script, source, nonce, language, build, sheet, print, waiting }: PageParts): string {
+export function framePage({ script, source, nonce, language, build, sheet, print, waiting, apart }: PageParts): string {
   const policy = `default-src 'none'; style-src 'nonce-${nonce}'; script-src 'nonce-${nonce}'; img-src ${source}; font-src ${source}`;
   return `<!doctype html>
 <html lang="${escaped(language)}">
@@ -57,7 +71,7 @@ export function framePage({ script, source, nonce, language, build, sheet, print
 <button id="print" type="button">${escaped(print)}</button>
 </header>
 <div id="told" class="told" role="status" aria-live="polite"></div>
-<main id="sheet"><h1>${escaped(waiting)}</h1></main>
+<main id="sheet" data-apart="${escaped(apart)}"><h1>${escaped(waiting)}</h1></main>
 <script nonce="${nonce}" src="${escaped(script)}"></script>
 </body>
 </html>`;

@@ -1,9 +1,14 @@
 /** The sheet beside the text: asks the server for it, shows it, and leads from a figure to the text and back. */
 import {
+  apartViews,
+  apartWays,
+  sheetApartMethod,
   sheetFigureMethod,
   sheetMethod,
   sheetPageMethod,
   sheetPlaceMethod,
+  type SheetApart,
+  type SheetApartAsked,
   type SheetAsked,
   type SheetFigure,
   type SheetFigureAsked,
@@ -93,6 +98,7 @@ export class SheetPanel {
       sheet: l10n.t('Sheet'),
       print: l10n.t('Print'),
       waiting: l10n.t('Working it out'),
+      apart: l10n.t('{0}: what it is made of and what uses it'),
     });
   }
 
@@ -167,6 +173,17 @@ export class SheetPanel {
     await this.update();
   }
 
+  private async takeApart(message: object): Promise<void> {
+    const { uri, build } = this.shown;
+    if (build === null || !('node' in message) || !('figure' in message) || typeof message.figure !== 'string') return;
+    const view = apartViews.find((one) => 'view' in message && message.view === one);
+    const way = apartWays.find((one) => 'way' in message && message.way === one);
+    if (!view || !way) return;
+    const asked: SheetApartAsked = { textDocument: { uri }, build, figure: message.figure, view, way };
+    const told = await this.server.ask<SheetApart>(sheetApartMethod, asked);
+    await this.panel.webview.postMessage({ is: 'apart', node: message.node, html: told?.html ?? null });
+  }
+
   /** Messages of the page are looked at before they are believed. */
   private async said(message: unknown): Promise<void> {
     if (typeof message !== 'object' || message === null || !('is' in message)) return;
@@ -183,6 +200,7 @@ export class SheetPanel {
       this.followed = null;
       return this.update();
     }
+    if (message.is === 'apart') return this.takeApart(message);
     if (message.is !== 'open' || this.shown.build === null) return;
     const asked: SheetPlaceAsked = {
       textDocument: { uri: this.shown.uri },

@@ -68,7 +68,7 @@ export const sheet: Command = {
             sheetJson(builds, { version: version(), edition: job.library.text.edition, files: job.files }),
           );
         case 'html':
-          return htmlPage(documentsOf(builds, plan, job, looked));
+          return htmlPage(documentsOf(builds, plan, job, looked, true));
         case 'markdown':
           return documentsOf(builds, plan, job, looked)
             .map((one) => sheetMarkdown(one))
@@ -116,7 +116,13 @@ function sheetsText(builds: readonly Outcome[], job: Job, looked: Looked, style:
   return builds.map((outcome) => sheetText(harmlessAll(sheetModel(outcome, options)), style)).join('\n\n');
 }
 
-function documentsOf(builds: readonly Outcome[], plan: SheetPlan, job: Job, looked: Looked): SheetDocument[] {
+function documentsOf(
+  builds: readonly Outcome[],
+  plan: SheetPlan,
+  job: Job,
+  looked: Looked,
+  apart = false,
+): SheetDocument[] {
   const { chapters, cautions, drawings, text } = job.library;
   const options = {
     files: job.files,
@@ -125,6 +131,7 @@ function documentsOf(builds: readonly Outcome[], plan: SheetPlan, job: Job, look
     drawings,
     edition: text.edition,
     mistakes: mistakesIn(looked),
+    apart,
   };
   return builds.map((outcome) => harmlessDocument(sheetDocument(outcome, plan, options)));
 }

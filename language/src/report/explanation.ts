@@ -1,11 +1,9 @@
 // One figure explained as a tree both ways: what it is made of, back to what somebody gave, and what uses it, on to the checks that rest on it.
 // Reads outcomes and texts; computes no figure.
-import type { Axis } from '../semantics/evaluate/value.ts';
-import { slotsIn } from '../semantics/reads.ts';
-import type { Expr, View } from '../semantics/ir.ts';
+import type { View } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome, SlotOutcome } from '../semantics/plan/outcome.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
-import { address, cellAt, cellCount, placesOf } from './cells.ts';
+import { address, cellAt, placesOf } from './cells.ts';
 import { explain } from './explain.ts';
 import { headline } from './headline.ts';
 import { textOfRead } from './input-figures.ts';
@@ -14,6 +12,7 @@ import { locate } from './locate.ts';
 import { capitalised, type Files } from './place.ts';
 import { originText } from './provenance.ts';
 import { viewLabels } from './rows.ts';
+import { checksOn, usersOf } from './users.ts';
 
 export interface ExplanationLine {
   readonly text: string;
@@ -112,21 +111,14 @@ class Tree {
 
   usedBy(one: SlotOutcome, places: readonly (number | null)[], depth = 0): readonly Branch[] {
     if (depth >= this.deep) return [];
-    const { id } = one.slot;
-    const users = this.outcome.slots.filter(
-      (user) => user.slot.id !== id && formulasOf(this.outcome, user).some((formula) => slotsIn(formula).includes(id)),
-    );
-    const spoken = users
-      .filter((user) => spokenBy(user).some((formula) => slotsIn(formula).includes(id)))
-      .map((user) => ({ user, at: user.axes.map((axis) => places[placeOf(one, axis)] ?? null) }));
-    const known = spoken.filter(({ user, at }) => hasFigure(user, at));
-    const checks = this.outcome.checks.filter(
-      (check) => check.state !== 'not-applicable' && comparedIn(check).some((each) => slotsIn(each).includes(id)),
-    );
-    const unknown = spoken.length - known.length;
+    const users = usersOf(this.outcome, one, places);
+    const known = users.filter(({ isKnown }) => isKnown);
+    const unknown = users.length - known.length;
     return [
-      ...checks.flatMap((check) => this.branch(`check ${check.id}`, this.checkText(check), check.origin, () => [])),
-      ...known.flatMap(({ user, at }) => {
+      ...checksOn(this.outcome, one).flatMap((check) =>
+        this.branch(`check ${check.id}`, checkText(this.outcome, check), check.origin, () => []),
+      ),
+      ...known.flatMap(({ one: user, places: at }) => {
         const read = { one: user, places: at, view: 'measured' } as const;
         const text = `${this.nameOf(user, at)} = ${textOfRead(this.outcome, read)}`;
         const origin = originOf(user, singleCell(read), 'measured');
@@ -154,44 +146,9 @@ class Tree {
   private nameOf(one: SlotOutcome, places: readonly (number | null)[]): string {
     return address(this.outcome.binding.schema, one.slot, one.axes, places);
   }
-
-  private checkText(check: CheckOutcome): string {
-    const sort = check.kind === 'rule' ? 'rule' : check.kind === 'expect' ? 'expected' : 'size asked for';
-    return `${capitalised(sort)}: ${headline(this.outcome, check)}`;
-  }
 }
 
-/** All that could speak for it, in whichever cell. */
-function formulasOf({ binding }: Outcome, { slot }: SlotOutcome): readonly Expr[] {
-  const given = binding.assignments.filter((one) => one.slot === slot.id).map(({ value }) => value);
-  return [slot.formula, slot.measuredBy, ...given].filter((one) => one !== null);
-}
-
-function placeOf(one: SlotOutcome, { id }: Axis): number {
-  return one.axes.findIndex((own) => own.id === id);
-}
-
-/** In one of the cells that are meant. */
-function hasFigure({ axes, states }: SlotOutcome, at: readonly (number | null)[]): boolean {
-  return states.some(
-    (state, cell) =>
-      state !== 'missing' &&
-      state !== 'not-applicable' &&
-      placesOf(axes, cell).every((place, axis) => at[axis] === null || at[axis] === place),
-  );
-}
-
-const mostCells = 64;
-
-/** What does speak, in the first cells at least. */
-function spokenBy(one: SlotOutcome): readonly Expr[] {
-  const cells = Array.from({ length: Math.min(mostCells, cellCount(one.axes)) }, (_, cell) => cell);
-  const spoken = cells.map((cell) => one.sourceOf(cell, 'measured')?.value ?? speakingFormula(one, cell, 'measured'));
-  return [...new Set(spoken)].filter((formula) => formula !== null);
-}
-
-function comparedIn({ rule, expect }: CheckOutcome): readonly Expr[] {
-  const demand = (rule ?? expect)?.demand;
-  const sides = (demand?.comparisons ?? []).flatMap(({ value, low, high, limits }) => [value, low, high, limits]);
-  return [rule?.when ?? null, ...sides, demand?.flag ?? null].filter((one) => one !== null);
+export function checkText(outcome: Outcome, check: CheckOutcome): string {
+  const sort = check.kind === 'rule' ? 'rule' : check.kind === 'expect' ? 'expected' : 'size asked for';
+  return `${capitalised(sort)}: ${headline(outcome, check)}`;
 }

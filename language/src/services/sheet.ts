@@ -1,10 +1,13 @@
 // The sheet of a build beside its text, and the ways between a figure on it and the place in the text.
 import type { Location, Position } from 'vscode-languageserver-types';
 import {
+  sheetApartMethod,
   sheetFigureMethod,
   sheetMethod,
   sheetPageMethod,
   sheetPlaceMethod,
+  type SheetApart,
+  type SheetApartAsked,
   type SheetAsked,
   type SheetFigure,
   type SheetFigureAsked,
@@ -14,6 +17,7 @@ import {
 } from '@thou/shared/protocol';
 import { blockRootOf } from '../grammar/file.ts';
 import { cellAt } from '../report/cells.ts';
+import { apartMarkup } from '../report/html/apart.ts';
 import { sheetPage } from '../report/html/page.ts';
 import { closedPiece, headPiece, partPiece, sheetBody } from '../report/html/sheet.ts';
 import { locate } from '../report/locate.ts';
@@ -22,6 +26,7 @@ import { chaptersOf, sectionPlans, type Chapter } from '../report/sections.ts';
 import { toldFrom } from '../report/sheet.ts';
 import { chapterPiece, sheetDocument } from '../report/sheets/compose.ts';
 import type { SheetDocument } from '../report/sheets/document.ts';
+import { takenApart } from '../report/taken-apart.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import { Places } from '../semantics/problems/places.ts';
 import { locationOf } from './definition.ts';
@@ -43,6 +48,9 @@ export const sheetFeature: Feature = {
     request<SheetFigureAsked, SheetFigure>(
       { method: sheetFigureMethod },
       ({ textDocument, position }, { workspace, guide }) => figureAt(workspace, guide, textDocument.uri, position),
+    ),
+    request<SheetApartAsked, SheetApart>({ method: sheetApartMethod }, (asked, { workspace }) =>
+      apartOf(workspace, asked),
     ),
     request<SheetPageAsked, string>({ method: sheetPageMethod }, (asked, { workspace, guide }) =>
       pageOf(workspace, guide, asked),
@@ -72,8 +80,18 @@ export function sheetOf(
   };
 }
 
+/** Null where the figure or the build is gone. */
+export function apartOf(
+  workspace: Workspace,
+  { textDocument, build, figure, view, way }: SheetApartAsked,
+): SheetApart | null {
+  const outcome = workspace.result(textDocument.uri).outcomes.find(({ binding }) => binding.name === build);
+  const apart = outcome && takenApart(outcome, { figure, view, way }, workspace.files);
+  return !apart || 'problem' in apart ? null : { html: apartMarkup(apart, figure).html };
+}
+
 function pageOf(workspace: Workspace, guide: Guide, asked: SheetPageAsked): string | null {
-  const found = documentOf(workspace, guide, asked);
+  const found = documentOf(workspace, guide, asked, true);
   return found && sheetPage(found.sheet.title, [sheetBody(found.sheet)]);
 }
 
@@ -81,6 +99,7 @@ function documentOf(
   workspace: Workspace,
   guide: Guide,
   { textDocument, build, kind }: SheetPageAsked,
+  apart = false,
 ): { readonly builds: readonly string[]; readonly sheet: SheetDocument } | null {
   const { outcomes, problems } = workspace.result(textDocument.uri);
   const outcome = outcomes.find(({ binding }) => binding.name === build) ?? outcomes[0];
@@ -93,6 +112,7 @@ function documentOf(
     drawings: guide.drawings,
     edition: guide.library.edition,
     mistakes: problems.filter(({ severity }) => severity === 'error').length,
+    apart,
   });
   return { builds: outcomes.map(({ binding }) => binding.name), sheet };
 }

@@ -39,6 +39,10 @@ thead .number { font-family: inherit; }
 .state.warning { color: var(--sheet-risk); }
 figure { margin: 1rem 0; }
 details { margin: 0.3rem 0; }
+details.apart { margin: 0; }
+details.apart > summary { cursor: pointer; }
+details.apart > div { color: var(--sheet-soft); font-size: 0.93em; margin-left: 1.1rem; max-width: 28rem; overflow-wrap: anywhere; }
+details.apart ul { margin: 0 0 0.3rem; padding-left: 1rem; }
 details.fold { margin: 0; border-bottom: 1px solid var(--sheet-line); }
 details.fold > summary { cursor: pointer; padding: 0.4rem 0; }
 details.fold > summary h2 { display: inline; border: none; margin: 0; padding: 0; }
@@ -73,6 +77,8 @@ span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid 
   details.fold { border: none; }
   details.fold > summary { list-style: none; padding: 0.6rem 0 0.2rem; }
   details.fold::details-content { content-visibility: visible; display: block; block-size: auto; }
+  details.apart > summary { list-style: none; }
+  details.apart > div { display: none; }
   details.as-figures { display: none; }
   a.figure { text-decoration: none; }
   .sheet + .sheet { break-before: page; }

@@ -53,6 +53,19 @@ describe('the sheet as a page', () => {
     }
   });
 
+  it('standing alone, has one step of every figure that is worked out folded under it, the same in every browser without a script', () => {
+    for (const one of built) {
+      const page = sheetPage('', [sheetBody(sheetDocument(one, planOf('whole'), { ...options, apart: true }))]);
+      const steps = [...page.matchAll(/<details class="apart"><summary>([^<]*)<\/summary>([^]*?)<\/details>/g)];
+      expect(steps.length).toBeGreaterThan(20);
+      const swept = steps.find(([, name]) => name!.startsWith('Swept volume'))![2];
+      expect(swept).toMatch(/Made of<ul><li>block\.bore\[1\] = [^]*Used by<ul>[^]*<li>compression/);
+      expect(balanced(page.replace(/<!doctype html>|<style>[^]*?<\/style>/g, ''))).toBe(true);
+      expect(page).not.toMatch(/<script|NaN|undefined/);
+    }
+    expect(bodyOf(built[0]!, 'whole')).not.toContain('details class="apart"');
+  });
+
   it('has every figure of the text', () => {
     for (const one of built) {
       const body = bodyOf(one, 'whole').replaceAll('&#39;', "'");

@@ -113,10 +113,33 @@ function rowLine(row: GridRow, spans: readonly number[], rest: Markup | '', look
   );
 }
 
-function nameOf({ name, address, where }: GridRow): Markup {
+function nameOf(row: GridRow): Markup {
+  const { name, address, where, apart } = row;
+  if (apart && name !== '')
+    return tag(
+      'details',
+      { class: 'apart' },
+      tag('summary', {}, where === '' ? name : `${name}, ${where}`),
+      stepList('Made of', apart.made),
+      stepList('Used by', apart.used),
+    );
   const link = name === '' ? '' : tag('a', { href: '#', class: 'figure', 'data-path': address }, name);
   const view = name === '' ? tag('span', { class: 'view' }, where) : where === '' ? '' : `, ${where}`;
   return tag('span', {}, link, view);
+}
+
+function stepList(title: string, texts: readonly string[]): Markup | '' {
+  if (texts.length === 0) return '';
+  return tag(
+    'div',
+    {},
+    title,
+    tag(
+      'ul',
+      {},
+      texts.map((text) => tag('li', {}, text)),
+    ),
+  );
 }
 
 function cellMarkup({ figure, address, marked }: GridCell, unit: string, span: number, look: string): Markup {

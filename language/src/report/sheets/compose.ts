@@ -21,12 +21,15 @@ import { cutTables, hasCuts } from './cuts.ts';
 import type { Block, Part, SheetDocument } from './document.ts';
 import { figuresGrid, knownAt, type Rows } from './figures.ts';
 import { partsTable } from './parts-list.ts';
+import { withSteps } from './with-steps.ts';
 import type { FindingsPart, PartPlan, PlainPart, SheetPlan, StepsPart } from './plan.ts';
 import { readingsGrid } from './readings.ts';
 import { gridOf } from './tables.ts';
 
 export interface SheetOptions extends SheetModelOptions {
   readonly drawings: readonly DrawingPlan[];
+  /** Each figure with one step of what it is made of and what uses it. */
+  readonly apart?: boolean;
 }
 
 export function sheetDocument(outcome: Outcome, plan: SheetPlan, options: SheetOptions): SheetDocument {
@@ -38,7 +41,7 @@ export function sheetDocument(outcome: Outcome, plan: SheetPlan, options: SheetO
     title: `${plan.title}: ${outcome.binding.name}${variantWords(outcome)}`,
     summary: summary(outcome),
     head: headOf(outcome, plan, options),
-    parts,
+    parts: options.apart === true ? parts.map((part) => withSteps(outcome, part, options.files)) : parts,
   };
 }
 

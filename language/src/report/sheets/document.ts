@@ -36,6 +36,8 @@ export interface GridRow {
   /** A further line of the figure above. */
   readonly further: boolean;
   readonly place: Place | null;
+  /** One step of what it is made of and what uses it, at its first place; only on pages where nobody can be asked. */
+  readonly apart?: { readonly made: readonly string[]; readonly used: readonly string[] };
 }
 /** Rows whose cells stand under the same heads. `by` is the axis, or empty where the heads are no places. */
 interface GridGroup {
