@@ -45,6 +45,8 @@ export interface StartOptions {
   readonly settings?: (scope: string | undefined) => unknown;
   /** What is asked beyond the protocol. */
   readonly asked?: AskedAtStart;
+  /** Flags of the program that runs the server. */
+  readonly runWith?: readonly string[];
 }
 
 export class Editor {
@@ -60,10 +62,10 @@ export class Editor {
   private readonly waiting = new Set<() => void>();
   private readonly versions = new Map<string, number>();
 
-  private constructor(files: Readonly<Record<string, string>>) {
+  private constructor({ files = {}, runWith = [] }: StartOptions) {
     this.folder = realpathSync(mkdtempSync(join(tmpdir(), 'thou-editor-')));
     for (const [name, text] of Object.entries(files)) this.write(name, text);
-    this.process = spawn(process.execPath, [join(top, 'language/bin/thou.js'), 'serve', '--stdio'], {
+    this.process = spawn(process.execPath, [...runWith, join(top, 'language/bin/thou.js'), 'serve', '--stdio'], {
       cwd: this.folder,
     });
     this.process.stderr.on('data', (piece: Buffer) => (this.errors += piece.toString()));
@@ -75,7 +77,7 @@ export class Editor {
   }
 
   static async start(options: StartOptions = {}): Promise<Editor> {
-    const editor = new Editor(options.files ?? {});
+    const editor = new Editor(options);
     const { connection } = editor;
     connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
       editor.told.push(params);
