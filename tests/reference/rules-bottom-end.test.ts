@@ -183,6 +183,18 @@ const cases: readonly Case[] = [
     out: [''],
   },
   {
+    rule: 'rod.bolt.bolt-stretch',
+    about: '0.0050 in where 0.0055 to 0.0060 are due',
+    members: `${single}rod.bolt { stretch: 0.0050 in, stretch-limits: 0.0055..0.0060 in }`,
+    out: ['[1, a]', '[1, b]'],
+  },
+  {
+    rule: 'rod.bolt.bolt-stretch',
+    about: '0.0058 in there',
+    members: `${single}rod.bolt { stretch: 0.0058 in, stretch-limits: 0.0055..0.0060 in }`,
+    out: [],
+  },
+  {
     rule: 'rod.big-end-round',
     about: '0.0006 in wider along the rod',
     members: single + read('rod.big-end-reading: [[[2.2255, 2.2249], [2.2255, 2.2249]]] in'),

@@ -372,4 +372,14 @@ export const balanceRows: readonly Row[] = [
     unit: 'm/s',
     tolerance: 1e-12,
   },
+  {
+    id: 'BB-09 how deep the holes are',
+    source: 'first moment of a cylinder: ρ × π/4 × d² × (R × h − h²/2) put back gives the unbalance',
+    text: run.replace('mass: 25 kg', 'mass: 25 kg, material.density: 7.85 g/cm^3'),
+    path: 'balancing.hole-depth',
+    // 133.33 and 33.33 g mm over 7.85 g/cm³ × 126.677 mm² are 134.0824 and 33.5206 mm²; h = R − √(R² − 2 × that), R 80 mm
+    expected: [1.693964, 0.4201106],
+    unit: 'mm',
+    tolerance: 1e-6,
+  },
 ];

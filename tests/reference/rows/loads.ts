@@ -199,4 +199,28 @@ export const loadRows: readonly Row[] = [
     unit: 'mm',
     tolerance: 5e-5,
   },
+  {
+    id: 'stated peak on the piston',
+    source: 'pressure by area: 60 bar over a crankcase of 1 bar on 100 mm',
+    text: weighed.replace(
+      'redline: 7000',
+      'peak-pressure: 60 bar\ncrankcase-pressure: 1 bar\npeak-at: 0 deg\nredline: 7000',
+    ),
+    path: 'peak-gas-force',
+    expected: [(59e5 * Math.PI * 0.01) / 4],
+    unit: 'N',
+    tolerance: 1e-6,
+  },
+  {
+    id: 'LD-01 what the weights take off the peak',
+    source: 'two-force member: at the top the rod stands straight, and the pull of LD-01 goes against the gas',
+    text: weighed.replace(
+      'redline: 7000',
+      'peak-pressure: 60 bar\ncrankcase-pressure: 1 bar\npeak-at: 0 deg\nredline: 7000',
+    ),
+    path: 'rod-compression-at-peak',
+    expected: [(59e5 * Math.PI * 0.01) / 4 - 31141.01],
+    unit: 'N',
+    tolerance: 5e-3,
+  },
 ];

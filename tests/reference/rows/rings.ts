@@ -147,4 +147,26 @@ export const ringRows: readonly Row[] = [
     unit: 'in',
     tolerance: 1e-9,
   },
+  {
+    id: 'wall clearance at the narrowest place',
+    source: 'definition: 4.1250 − 4.1210',
+    text: bored(
+      'piston.skirt: 4.1210 in\nblock.bore-reading: [[top: [thrust: 4.1255, along: 4.1253], middle: [thrust: 4.1252, along: 4.1251], bottom: [thrust: 4.1250, along: 4.1250]]] in',
+    ),
+    path: 'piston-to-wall-least',
+    expected: [0.004],
+    unit: 'in',
+    tolerance: 1e-9,
+  },
+  {
+    id: 'RG-01 gap at the narrowest place',
+    source: 'the circumference: 0.0200 − π × 0.0002, the bore 4.125 in the mean and 4.1248 at its narrowest',
+    text: bored(
+      'ring[top].gap: 0.0200 in\nblock.bore-reading: [[top: [thrust: 4.1252, along: 4.1252], middle: [thrust: 4.1250, along: 4.1250], bottom: [thrust: 4.1248, along: 4.1248]]] in',
+    ),
+    path: 'ring-gap-at-narrowest',
+    expected: [0.02 - Math.PI * 0.0002, NaN, NaN],
+    unit: 'in',
+    tolerance: 1e-9,
+  },
 ];
