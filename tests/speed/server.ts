@@ -69,7 +69,7 @@ try {
     '| after 20 | after all | |',
     '| ---: | ---: | ---: |',
   );
-  const client = await opened(thou, work, 1_000, ['--inspect=0']);
+  const client = await opened(thou, work, 1_000, { flags: ['--inspect=0'] });
   const inspector = await client.announced;
   if (inspector === null) throw new Error('the server cannot be looked into');
   await edits(thou, client, work, 1_000, 20);

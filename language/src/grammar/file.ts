@@ -4,12 +4,13 @@
  */
 import { caps } from '@thou/shared/limits';
 import { blockStarts } from './blocks.ts';
+import { withOtherFigure } from './figure-edit.ts';
 import { parseBlock, type ParsedBlock } from './parser.ts';
 import { textError, type TextProblem } from './problem.ts';
 
 export type { ParsedBlock } from './parser.ts';
 export type { TextProblem } from './problem.ts';
-export { blockRootOf, docOf, fieldAt, isWritten, nodesIn, rangeOf, sourceText } from './places.ts';
+export { blockRootOf, docOf, fieldAt, isCurrent, isWritten, nodesIn, rangeOf, sourceText } from './places.ts';
 export type { Field, Range } from './places.ts';
 export { packed } from './packing.ts';
 export { unpacked, type ReadyFile } from './ready.ts';
@@ -29,7 +30,10 @@ export interface SourceFile {
   readonly problems: readonly TextProblem[];
 }
 
-/** Reads a file; blocks of `previous` (the same file before an edit) with equal text are taken over, tree and all. Never throws. */
+/**
+ * Reads a file; blocks of `previous` (the same file before an edit) with equal text are taken over, tree and all, and so is a block with another
+ * figure in it: `previous` is used up. Never throws.
+ */
 export function parseFile(uri: string, text: string, previous?: SourceFile): SourceFile {
   const refusal = unreadable(text);
   if (refusal !== null) return { uri, text, blocks: [], problems: [refusal] };
@@ -46,10 +50,17 @@ function readBlocks(text: string, previous: SourceFile | undefined): Block[] {
     else known.set(parsed.text, [parsed]);
   }
   const starts = blockStarts(text, text.startsWith('\uFEFF') ? 1 : 0);
-  return starts.map((offset, i) => {
-    const own = text.slice(offset, starts[i + 1] ?? text.length);
-    // a tree stands for one place: of two blocks with the same text each has its own
-    return { offset, parsed: known.get(own)?.shift() ?? parseBlock(own) };
+  const texts = starts.map((offset, i) => text.slice(offset, starts[i + 1] ?? text.length));
+  // a tree stands for one place: of two blocks with the same text each has its own
+  const same = texts.map((own) => known.get(own)?.shift());
+  const left = new Set([...known.values()].flat());
+  const inPlace = (i: number): ParsedBlock | undefined => {
+    const before = starts.length === previous?.blocks.length ? previous.blocks[i]?.parsed : undefined;
+    return before && left.has(before) ? before : undefined;
+  };
+  return texts.map((own, i) => {
+    const before = same[i] ? undefined : inPlace(i);
+    return { offset: starts[i]!, parsed: same[i] ?? (before && withOtherFigure(before, own)) ?? parseBlock(own) };
   });
 }
 

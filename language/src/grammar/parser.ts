@@ -9,7 +9,7 @@ import {
   LangiumParser,
 } from 'langium';
 import type { AstNode, CstNode, GrammarAST, LangiumCoreServices, LangiumSharedCoreServices, ValueType } from 'langium';
-import type { File, Item } from './generated/ast.ts';
+import type { File, Item, Quantity } from './generated/ast.ts';
 import { ThouGeneratedModule, ThouGeneratedSharedModule } from './generated/module.ts';
 import { BlockLexer, read, tokenBuilder, type Reading } from './lexer.ts';
 import { errorMessageProvider } from './messages.ts';
@@ -26,6 +26,8 @@ export interface ParsedBlock {
   readonly item: Item | undefined;
   /** Offsets count from the start of the block. */
   readonly problems: readonly TextProblem[];
+  /** Where it is an earlier block with another figure in it: that block, which is not held on to, and the figure. */
+  readonly before?: { readonly block: WeakRef<ParsedBlock>; readonly figure: Quantity };
 }
 
 const blockOfRoot = new WeakMap<AstNode, ParsedBlock>();

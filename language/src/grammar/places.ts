@@ -64,6 +64,12 @@ export function blockRootOf(node: AstNode): ParsedBlock {
   return block;
 }
 
+/** False for a block whose tree was carried on into another one, see figure-edit.ts. */
+export function isCurrent(block: ParsedBlock): boolean {
+  const root = block.item?.$container;
+  return root === undefined || blockOfTree(root) === block;
+}
+
 /** False for a node that stands for something left out. */
 export function isWritten(node: AstNode): boolean {
   return readyRange(node) !== null || node.$cstNode !== undefined;

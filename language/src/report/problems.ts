@@ -12,27 +12,30 @@ import { buildName, underlined } from './underlined.ts';
 
 /**
  * Of one file: out of limits, at risk and what is missing. Accepted deviations are no problem. Words and related places
- * are made when they are read: of a long file few are shown.
+ * are made when they are read: of a long file few are shown. `told`: only of these, beside what their bases say.
  */
 export function problemsOfOutcomes(
   uri: string,
   outcomes: readonly Outcome[],
   places: Places,
   files: Files,
+  told = outcomes,
 ): BuildProblem[] {
-  const missing = outcomes.flatMap((outcome) => {
+  const missing = told.flatMap((outcome) => {
     const known = saidByBase(outcome, outcomes);
     const place = places.place(buildName(outcome));
     return missingIn(outcome)
       .filter((message) => !known.has(message))
-      .map((message) => ({ ...hint, ...place, outcome, message: prefixOf(outcome) + message }))
+      .map((message) => ({ ...hint, ...place, outcome, figures: null, message: prefixOf(outcome) + message }))
       .filter((problem) => problem.uri === uri);
   });
-  return [...findingProblems(uri, outcomes, places, files), ...missing];
+  return [...findingProblems(uri, outcomes, places, files, told), ...missing];
 }
 
 export interface BuildProblem extends Problem {
   readonly outcome: Outcome;
+  /** Of a check: which, and what it came to. */
+  readonly figures: string | null;
 }
 
 /** One check that does not hold, where it is underlined. */
@@ -47,8 +50,9 @@ export function findingProblems(
   outcomes: readonly Outcome[],
   places: Places,
   files: Files,
+  told = outcomes,
 ): FindingProblem[] {
-  return outcomes.flatMap((outcome) => {
+  return told.flatMap((outcome) => {
     const known = saidByBase(outcome, outcomes);
     return findingsAmong(outcome)
       .filter(({ check }) => !known.has(figuresOf(check)))
@@ -115,6 +119,9 @@ function problemOf(
     ...places.place(at),
     outcome,
     check,
+    get figures() {
+      return figuresOf(check);
+    },
     get whole() {
       return places.place(whole);
     },

@@ -4,8 +4,9 @@
  */
 import type * as ast from '../grammar/generated/ast.ts';
 import { bindBuild, type Bound, type Ground } from './bind/build.ts';
+import { withFigureAnew } from './bind/figure-anew.ts';
 import { itemsOf, type Scope } from './names/scope.ts';
-import type { SourceFile } from '../grammar/file.ts';
+import { blockRootOf, type ParsedBlock, type SourceFile } from '../grammar/file.ts';
 import { sameKey, type Asked, type Reading } from './grounds.ts';
 import { PlannedLater } from './plan/later.ts';
 import { planBuild } from './plan/run.ts';
@@ -16,6 +17,8 @@ type BuildItem = ast.Build | ast.Variant;
 
 interface BoundOnce {
   readonly bound: Bound;
+  /** What it was bound from. */
+  readonly block: ParsedBlock;
   /** Slips of this build alone. */
   readonly report: Report;
   readonly key: readonly unknown[];
@@ -126,8 +129,9 @@ class Round {
     const key = [this.ground.draft, this.ground.shared, draft, partCount, ...this.parts];
     const before = this.before.get(item);
     const stands = before !== undefined && sameKey(before.key, key) && this.reading.isUnchanged(before.noted);
-    if (!stands) return this.bindAnew(item, uri, base, key);
-    return before.bound.binding.base === (base?.bound.binding ?? null) ? before : onOtherBase(before, base!.bound);
+    const now = stands ? asWritten(before, blockRootOf(item)) : null;
+    if (now === null) return this.bindAnew(item, uri, base, key);
+    return now.bound.binding.base === (base?.bound.binding ?? null) ? now : onOtherBase(now, base!.bound);
   }
 
   private bindAnew(item: BuildItem, uri: string, base: BoundOnce | null, key: readonly unknown[]): BoundOnce {
@@ -136,8 +140,16 @@ class Round {
     const { setting } = this.ground;
     const parts = uri === this.start.uri ? setting.parts : this.scope.partsOf(uri);
     const own: Ground = { ...this.ground, setting: { ...setting, parts, report, files: this.reading.files(noted) } };
-    return { bound: bindBuild(item, uri, own, base?.bound ?? null), report, key, noted };
+    return { bound: bindBuild(item, uri, own, base?.bound ?? null), block: blockRootOf(item), report, key, noted };
   }
+}
+
+/** What was bound, with the figure that was written into its block since; null where the block has to be read as a whole. */
+function asWritten(before: BoundOnce, block: ParsedBlock): BoundOnce | null {
+  if (before.block === block) return before;
+  if (block.before?.block.deref() !== before.block) return null;
+  const bound = withFigureAnew(before.bound, block.before.figure, before.report);
+  return bound && { ...before, bound, block };
 }
 
 function onOtherBase(before: BoundOnce, { binding: base }: Bound): BoundOnce {

@@ -10,6 +10,7 @@ import { settingsIn, type SettingValues } from '@thou/shared/settings';
 import { pageOf } from '../report/pages.ts';
 import { problemsOfOutcomes } from '../report/problems.ts';
 import { Places, type Problem } from '../semantics/problems/places.ts';
+import type { PlannedLater } from '../semantics/plan/later.ts';
 import type { Said } from './last-said.ts';
 import { toRange } from './positions.ts';
 import type { Workspace } from './workspace.ts';
@@ -27,23 +28,35 @@ const unused: ReadonlySet<string> = new Set(['given.unused', 'accept.not-needed'
 /** A problem, and the build that it is about; null where it is about the text. */
 interface About {
   readonly build: string | null;
+  readonly figures: string | null;
   readonly problem: Problem;
 }
 
+/** While builds are left to be worked out only some are told anew, and of those only what came to other figures. */
+export interface Meanwhile {
+  isNew(outcome: PlannedLater): boolean;
+  /** What was said of the same figures before, where it stands now. */
+  alike(build: string, figures: string): Diagnostic | null;
+}
+
+const allAnew: Meanwhile = { isNew: () => true, alike: () => null };
+
 /** Of the text and of the builds that are planned, in the order of the text. What is said twice of one place counts once. */
-function problemsOf(workspace: Workspace, uri: string): About[] {
+function problemsOf(workspace: Workspace, uri: string, isNew: Meanwhile['isNew']): About[] {
   const result = workspace.result(uri);
   const places = new Places((at) => workspace.source(at));
   const planned = result.outcomes.filter(({ isPlanned }) => isPlanned);
+  const told = planned.filter(isNew);
   const read: readonly About[] = [
-    ...result.problemsOfText.map((problem) => ({ build: null, problem })),
-    ...planned.flatMap((outcome) =>
-      result.problemsOf(outcome).map((problem) => ({ build: outcome.binding.name, problem })),
+    ...result.problemsOfText.map((problem) => ({ build: null, figures: null, problem })),
+    ...told.flatMap((outcome) =>
+      result.problemsOf(outcome).map((problem) => ({ build: outcome.binding.name, figures: null, problem })),
     ),
   ];
   const once = new Map(read.map((about) => [keyOf(about.problem), about]));
-  const found = problemsOfOutcomes(uri, planned, places, workspace.files).map((problem) => ({
+  const found = problemsOfOutcomes(uri, planned, places, workspace.files, told).map((problem) => ({
     build: problem.outcome.binding.name,
+    figures: problem.figures,
     problem,
   }));
   return [...once.values(), ...found].sort(({ problem: a }, { problem: b }) => a.start - b.start || a.end - b.end);
@@ -97,12 +110,18 @@ export function saidOf(
   uri: string,
   reader: Reader,
   settings: SettingValues,
+  meanwhile = allAnew,
 ): { readonly said: readonly Said[]; readonly more: number } {
   if (isLeftOut(workspace, uri, settings)) return { said: [], more: 0 };
   const least = severities[settings['findings.from']];
-  const all = problemsOf(workspace, uri).filter(({ problem }) => severities[problem.severity] <= least);
+  const all = problemsOf(workspace, uri, meanwhile.isNew).filter(
+    ({ problem }) => severities[problem.severity] <= least,
+  );
   const shown = fewEnough(all, settings['findings.most']);
-  const said = shown.map(({ build, problem }) => ({ build, diagnostic: diagnosticOf(problem, workspace, reader) }));
+  const said = shown.map(({ build, figures, problem }) => {
+    const before = build === null || figures === null ? null : meanwhile.alike(build, figures);
+    return { build, figures, diagnostic: before ?? diagnosticOf(problem, workspace, reader) };
+  });
   return { said, more: all.length - shown.length };
 }
 

@@ -6,6 +6,8 @@ import { toOffset, toRange } from './positions.ts';
 export interface Said {
   /** The build that it is about; null where it is about the text. */
   readonly build: string | null;
+  /** Of a check: which, and what it came to; null of anything else. */
+  readonly figures: string | null;
   readonly diagnostic: Diagnostic;
 }
 
@@ -23,21 +25,37 @@ export class LastSaid {
     this.byFile.set(uri, { text, positions, said });
   }
 
-  /** What was said of these builds, where it stands in the text now; what stood on the edited stretch itself is left out. `spelled`: the address in it. */
-  of(spelled: string, uri: string, now: Laid, builds: ReadonlySet<string>): Diagnostic[] {
+  /** What was said, where it stands in the text now; what stood on the edited stretch itself is left out. `spelled`: the address in it. */
+  since(spelled: string, uri: string, now: Laid): Since {
     const last = this.byFile.get(uri);
-    if (!last) return [];
+    if (!last) return nothingSaid;
     const stretch = editedStretch(last.text, now.text);
     const moved = (range: Range): Range | null => movedRange(range, last.positions, now.positions, stretch);
-    return last.said
-      .filter(({ build }) => build !== null && builds.has(build))
-      .flatMap(({ diagnostic }) => movedDiagnostic(diagnostic, spelled, moved) ?? []);
+    return {
+      of: (isMeant) =>
+        last.said
+          .filter(({ build }) => build !== null && isMeant(build))
+          .flatMap(({ diagnostic }) => movedDiagnostic(diagnostic, spelled, moved) ?? []),
+      alike: (build, figures) => {
+        const one = last.said.find((said) => said.figures === figures && said.build === build);
+        return one ? movedDiagnostic(one.diagnostic, spelled, moved) : null;
+      },
+    };
   }
 
   forget(uri: string): void {
     this.byFile.delete(uri);
   }
 }
+
+/** What was said before an edit, as it stands after it. */
+export interface Since {
+  of(isMeant: (build: string) => boolean): Diagnostic[];
+  /** Of the check of that build that came to the same figures. */
+  alike(build: string, figures: string): Diagnostic | null;
+}
+
+const nothingSaid: Since = { of: () => [], alike: () => null };
 
 interface Stretch {
   readonly start: number;

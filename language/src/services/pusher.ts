@@ -23,6 +23,8 @@ export interface Outlet {
 
 /** Files that no editor shows wait for so long without an edit or a question. */
 const quiet = 200;
+/** So long the rest waits after the first answer to an edit: who goes on typing is not kept waiting by what the next letter overtakes. */
+const breath = 40;
 
 export class Pusher {
   private readonly workspace: Workspace;
@@ -44,6 +46,8 @@ export class Pusher {
   /** Open files whose text was looked at by itself. */
   private readonly glanced = new Set<string>();
   private running = false;
+  /** An edit was just answered as far as is known. */
+  private answered = false;
   private others = false;
   private wake: (() => void) | null = null;
   private stopped = false;
@@ -56,6 +60,7 @@ export class Pusher {
   /** A text changed, wherever it lies. */
   changed(uri: string): void {
     this.edited.add(uri);
+    this.begun.delete(uri);
     if (this.workspace.isOpen(uri)) {
       this.touched(uri);
       this.showing.add(uri);
@@ -124,9 +129,16 @@ export class Pusher {
         this.showing.delete(uri);
         this.say(uri);
       }
+      if (this.answered) return this.takeBreath();
     } else if (this.edited.size > 0) this.spread();
     else return this.rest();
     this.outlet.later(() => this.step());
+  }
+
+  private takeBreath(): void {
+    this.answered = false;
+    this.running = false;
+    this.wake = this.outlet.later(() => this.start(), breath);
   }
 
   /**
@@ -142,8 +154,10 @@ export class Pusher {
       const done = (this.begun.get(uri) ?? 0) + 1;
       this.begun.set(uri, done);
       // ever more rarely: what is said is laid out anew each time
-      const isDue = this.said.has(uri) ? shows && done === 1 : Number.isInteger(Math.log2(done));
-      if (isDue) this.sayMeanwhile(uri, this.outlet.look(uri));
+      const isAnswer = this.said.has(uri) && shows && done === 1;
+      if (isAnswer || (!this.said.has(uri) && Number.isInteger(Math.log2(done))))
+        this.sayMeanwhile(uri, this.outlet.look(uri));
+      this.answered = isAnswer;
       return false;
     } catch (problem) {
       this.outlet.failed(uri, problem);

@@ -53,6 +53,8 @@ function edited(text: string, { at, length, text: insert }: { at: number; length
   return text.slice(0, start) + insert + text.slice(start + length);
 }
 
+let carriedOn = 0;
+
 describe('reading again after an edit', () => {
   it('gives what reading from scratch gives, after any edits', () => {
     fc.assert(
@@ -96,6 +98,42 @@ describe('reading again after an edit', () => {
     expect(after.blocks.map(({ offset, parsed }) => text.slice(offset, offset + parsed.text.length))).toEqual(
       after.blocks.map(({ parsed }) => parsed.text),
     );
+  });
+
+  it('carries a tree on where another figure was written, with the places of all that follows', () => {
+    const figures = ['7', '7200', '4.25', '.5', '1/2', '4 1/2', '6e3', '12.0625'];
+    const rest = ['', ' in', '4', '/8', '.', ' 1/2', ' and', '-8', '"'];
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...texts.filter((text) => /^build /m.test(text))),
+        fc.array(
+          fc.record({
+            at: fc.nat(),
+            figure: fc.constantFrom(...figures),
+            rest: fc.oneof(
+              { weight: 6, arbitrary: fc.constant('') },
+              { weight: 1, arbitrary: fc.constantFrom(...rest) },
+            ),
+          }),
+          { minLength: 1, maxLength: 8 },
+        ),
+        (start, edits) => {
+          let text = start;
+          let file = parseFile('test.thou', text);
+          for (const { at, figure, rest: behind } of edits) {
+            const found = [...text.matchAll(/(?<![\w.-])(\d+ )?\d+([./]\d+)?/g)];
+            const one = found[at % found.length]!;
+            text = text.slice(0, one.index) + figure + behind + text.slice(one.index + one[0].length);
+            const known = readingOf(parseFile('test.thou', text));
+            file = parseFile('test.thou', text, file);
+            carriedOn += file.blocks.filter(({ parsed }) => parsed.before !== undefined).length;
+            expect(readingOf(file)).toEqual(known);
+          }
+        },
+      ),
+      { seed: 427, numRuns: 400 },
+    );
+    expect(carriedOn).toBeGreaterThan(400);
   });
 
   it('gives each of two blocks with the same text a tree of its own, again and again', () => {

@@ -86,11 +86,11 @@ test('a place moves with its text, and is given up where the text under it was c
       const last = new LastSaid();
       const range = toRange(positions(before), { start, end });
       last.whole(uri, { text: before, positions: positions(before) }, [
-        { build: 'one', diagnostic: { range, message: '' } },
-        { build: 'two', diagnostic: { range, message: '' } },
+        { build: 'one', figures: null, diagnostic: { range, message: '' } },
+        { build: 'two', figures: null, diagnostic: { range, message: '' } },
       ]);
       const now = positions(after);
-      const moved = last.of(uri, uri, { text: after, positions: now }, new Set(['one']));
+      const moved = last.since(uri, uri, { text: after, positions: now }).of((build) => build === 'one');
       expect(moved.length).toBeLessThanOrEqual(1);
       for (const { range: there } of moved) {
         const shown = after.slice(toOffset(now, there.start), toOffset(now, there.end));

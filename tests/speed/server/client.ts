@@ -22,6 +22,7 @@ export class Client {
   capabilities: Readonly<Record<string, unknown>> = {};
   private readonly answers = new Map<number, (message: Message) => void>();
   private readonly watchers = new Set<(published: Diagnostics) => void>();
+  private readonly listeners = new Map<string, (params: unknown) => void>();
   private readonly versions = new Map<string, number>();
   private readonly said = new Map<string, Diagnostics>();
   private received = Buffer.alloc(0);
@@ -87,6 +88,16 @@ export class Client {
     });
   }
 
+  /** The next notification of that name. */
+  told(method: string): Promise<unknown> {
+    return new Promise((heard) => {
+      this.listeners.set(method, (params) => {
+        this.listeners.delete(method);
+        heard(params);
+      });
+    });
+  }
+
   request(method: string, params: unknown): Promise<unknown> {
     const id = this.next++;
     const answer = new Promise((found, failed) => {
@@ -143,6 +154,6 @@ export class Client {
       const published = message.params as Diagnostics;
       this.said.set(published.uri, published);
       for (const watch of this.watchers) watch(published);
-    }
+    } else this.listeners.get(message.method)?.(message.params);
   }
 }

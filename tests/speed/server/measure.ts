@@ -22,12 +22,12 @@ export function spreadOf(times: readonly number[]): Spread {
   return { median: at(0.5), p95: at(0.95) };
 }
 
-/** A server with the text open and its first diagnostics out. */
+/** A server with the text open and its first diagnostics out; `whole`: all of them. */
 export async function opened(
   subject: Subject,
   work: string,
   lines: number,
-  flags: readonly string[] = [],
+  { flags = [], whole = true }: { readonly flags?: readonly string[]; readonly whole?: boolean } = {},
 ): Promise<Client> {
   const { text } = subject.text(lines);
   writeFileSync(join(work, subject.file), text);
@@ -36,15 +36,17 @@ export async function opened(
   await client.start(addressIn(work, ''), subject.pull, subject.options);
   subject.prepare?.(client);
   const first = subject.pull ? null : client.published(uri, () => true);
+  const all = whole && subject.whole !== undefined ? client.told(subject.whole) : null;
   client.open(uri, subject.language, text);
   if (first) await first;
   else await client.request('textDocument/diagnostic', { textDocument: { uri } });
+  await all;
   return client;
 }
 
 export async function startOf(subject: Subject, work: string, lines: number): Promise<number> {
   const start = performance.now();
-  const client = await opened(subject, work, lines);
+  const client = await opened(subject, work, lines, { whole: false });
   const time = performance.now() - start;
   await client.stop();
   return time;

@@ -31,6 +31,8 @@ export interface Subject {
   /** Diagnostics that reflect the text as it is now. */
   reflects(published: Diagnostics, edited: Edited, isBad: boolean): boolean;
   prepare?(client: Client): void;
+  /** What it tells when all that is to be said of a file was sent, where it says things one after the other. */
+  readonly whole?: string;
 }
 
 const here = import.meta.dirname;
@@ -70,7 +72,8 @@ export async function subjectsIn(
         language: 'thou',
         file: 'speed.thou',
         text: thouText,
-        options: {},
+        options: { buildStatus: true },
+        whole: 'thou/buildStatus',
         pull: false,
         reflects: ({ diagnostics }, { good, bad }, isBad) => {
           const figure = Number(isBad ? bad : good).toFixed(4);

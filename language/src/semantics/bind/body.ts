@@ -9,7 +9,7 @@ import type { Found } from '../schema/draft.ts';
 import type { SchemaRule } from '../schema/schema.ts';
 import { readLimits } from '../types/within.ts';
 import type { AcceptGiven } from './binding.ts';
-import { originOf, type Place } from './collect.ts';
+import { fittedAt, originOf, type Place } from './collect.ts';
 import { bindFigure } from './figures.ts';
 import { readBlock } from './history.ts';
 import { readNotes } from './notes.ts';
@@ -53,8 +53,12 @@ function bindGiven(member: ast.Given, place: Place): void {
   };
   reportTwice(member, path, here, env);
   if (path.found.is === 'slot') {
-    fitRound(place.draft.slots[path.found.slot]!.mount, place);
-    bindFigure(member, path.found.slot, here, env);
+    const { slot } = path.found;
+    const { mount } = place.draft.slots[slot]!;
+    fitRound(mount, place);
+    if (place.part === null)
+      place.into.figuresRead.set(member, { slot, place: here, fitted: fittedAt(mount, place.into.parts) });
+    bindFigure(member, slot, here, env);
     return;
   }
   const { mount } = path.found;

@@ -7,9 +7,9 @@ import { Draft } from '../schema/draft.ts';
 import { readPending } from '../schema/formulas.ts';
 import { declareMembers, type Pending } from '../schema/members.ts';
 import type { Schema } from '../schema/schema.ts';
-import type { Assignment, BuildBinding } from './binding.ts';
+import type { Assignment, BuildBinding, PartFitted } from './binding.ts';
 import { bindBody } from './body.ts';
-import { Collected, noNotes, type Place } from './collect.ts';
+import { Collected, noNotes, type FigureRead, type Place } from './collect.ts';
 import { inOrder } from './history.ts';
 import { instrumentsSeen } from './instruments.ts';
 
@@ -18,6 +18,8 @@ export interface Bound {
   readonly binding: BuildBinding;
   readonly draft: Draft;
   readonly partCount: number;
+  readonly fitted: readonly PartFitted[];
+  readonly figuresRead: ReadonlyMap<ast.Given, FigureRead>;
 }
 
 export interface Ground {
@@ -74,7 +76,8 @@ export function bindBuild(item: ast.Build | ast.Variant, uri: string, ground: Gr
     doc: docOf(item),
     nameAt: item,
   };
-  return { binding, draft, partCount: into.partCount };
+  const { partCount, parts: fitted, figuresRead } = into;
+  return { binding, draft, partCount, fitted, figuresRead };
 }
 
 /** A build's own computed figures and rules stand beside those of its scope. */

@@ -22,6 +22,19 @@ export interface BlockDraft extends HistoryBlock {
   readonly written: number;
 }
 
+/** How a line was read that gives one figure. */
+export interface FigureRead {
+  readonly slot: SlotId;
+  readonly place: Place;
+  /** The part at its mount then: it may say what sizes there are. */
+  readonly fitted: string | null;
+}
+
+/** Of the parts put on a mount, the one that counts so far. */
+export function fittedAt(mount: MountId, parts: readonly PartFitted[]): string | null {
+  return parts.findLast((one) => one.mount === mount)?.part ?? null;
+}
+
 /** Everything of one build, or the figures that all builds of a scope share. */
 export class Collected {
   readonly assignments: Assignment[] = [];
@@ -33,6 +46,8 @@ export class Collected {
   readonly removed = new Set<MountId>();
   readonly setSlots = new Set<SlotId>();
   readonly setMounts = new Set<MountId>();
+  /** Lines of the build itself. */
+  readonly figuresRead = new Map<ast.Given, FigureRead>();
   private orders = 0;
   private partIds: number;
 

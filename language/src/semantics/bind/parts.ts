@@ -10,7 +10,7 @@ import { axisKey, checkKeys } from '../types/lists.ts';
 import { textOf } from '../types/words.ts';
 import type { AxisId } from '../types/type.ts';
 import { bindBody } from './body.ts';
-import { noNotes, type Place } from './collect.ts';
+import { fittedAt, noNotes, type Place } from './collect.ts';
 
 /** The value of a mount: a part by name, or a list of parts along the mount's axes. */
 export function bindMountValue(value: ast.Expr, mount: MountId, place: Place, env: Env): void {
@@ -203,8 +203,8 @@ export function baseOf(seen: PartSeen, place: Place): PartSeen | null {
 export function familyOf(slotId: SlotId, place: Place): { readonly given: ast.Given; readonly uri: string } | null {
   const slot = place.draft.slots[slotId]!;
   const isPart = place.layer === 'part' && slot.mount === place.mount;
-  const name = isPart ? place.whose : place.into.parts.filter((one) => one.mount === slot.mount).at(-1)?.part;
-  const first = name === undefined ? undefined : place.setting.parts.find(name);
+  const name = isPart ? place.whose : fittedAt(slot.mount, place.into.parts);
+  const first = name === null ? undefined : place.setting.parts.find(name);
   const passed = new Set<string>();
   const silent: Place = { ...place, setting: { ...place.setting, report: new Silence() } };
   for (

@@ -5,6 +5,7 @@
 import type { Assignment, BuildBinding, HistoryBlock, Instrument, Layer, PartFitted } from '../bind/binding.ts';
 import type { SlotId } from '../ir.ts';
 import type { MountId, Schema } from '../schema/schema.ts';
+import type { Exchanged } from './exchanged.ts';
 
 /** One assignment in the build that is being planned. `depth` counts variants: 0 is the build that all is based on. */
 export interface Figure {
@@ -68,6 +69,20 @@ export class Given {
     [this.fitted, this.removed] = fittedIn(chain);
     this.absent = absentMounts(binding.schema, this.fitted, this.removed);
     this.collect(chain, parts);
+  }
+
+  /** The same with other figures in the place of some; the figures of all others are the same objects. */
+  with(figures: Exchanged): Given {
+    const anew = (one: Figure): Figure => {
+      const source = figures.get(one.source);
+      return source ? { ...one, source } : one;
+    };
+    const bySlot = new Map(this.bySlot);
+    for (const { slot } of figures.keys()) {
+      const { specified, history } = this.bySlot.get(slot)!;
+      bySlot.set(slot, { specified: specified.map(anew), history: history.map(anew) });
+    }
+    return Object.assign(Object.create(Given.prototype) as Given, this, { bySlot });
   }
 
   /** Of a slot, up to its variants: lowest first. */

@@ -9,6 +9,7 @@ import type { MountId, Schema } from '../schema/schema.ts';
 import type { AxisTable } from './axes.ts';
 import { placeOf } from './axes.ts';
 import { cellsFrom, sizeOf } from './cells.ts';
+import type { Exchanged } from './exchanged.ts';
 import type { Figure, Fitted, Given } from './figures.ts';
 
 export type Mask = Uint8Array | null;
@@ -39,6 +40,11 @@ export class Masks {
     mask = both(mask, this.leftByVariants(figure, axes));
     this.known.set(figure, mask);
     return mask;
+  }
+
+  /** Of all figures but those that were exchanged, along the same axes. */
+  takeOver(earlier: Masks, figures: Exchanged): void {
+    for (const [figure, mask] of earlier.known) if (!figures.has(figure.source)) this.known.set(figure, mask);
   }
 
   private whereFitted(part: Fitted, axes: readonly Axis[]): Mask {

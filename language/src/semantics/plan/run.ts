@@ -20,6 +20,8 @@ import type { Desk } from './context.ts';
 import { isDue } from './outside-library.ts';
 import { comparable, FromParent, FromPrevious, nothingEarlier, sameSizes } from './earlier.ts';
 import type { Earlier } from './earlier.ts';
+import { exchanged, readAlike } from './exchanged.ts';
+import type { Exchanged } from './exchanged.ts';
 import { Given } from './figures.ts';
 import type { Figure } from './figures.ts';
 import { nothing } from './layers.ts';
@@ -128,18 +130,19 @@ export class Plan implements Desk {
     }
     this.base = binding.base === null ? null : planBuild(binding.base, previous?.base ?? undefined, texts);
     this.bases = new Bases(this);
-    this.given = new Given(binding);
+    const kept = previous === null ? null : exchanged(previous.binding, binding);
+    this.given = kept === null ? new Given(binding) : previous!.given.with(kept);
     const like = [previous, rootOf(this)].find((one) => one !== null && comparable(one, this)) ?? null;
     this.isEdited = like !== null && like === previous;
     this.clock = like?.clock ?? new Clock(this.given.blocks.length, this.schema.slots.length);
     this.circles = new Circles(this.clock);
-    this.touch = lastTouch(this.schema, this.given);
+    this.touch = kept !== null && readAlike(kept) ? previous!.touch : lastTouch(this.schema, this.given);
     const size = (expr: Expr): number | null => this.asides.scalar(expr, binding.origin);
     const tooLarge = this.listener.tooLarge.bind(this.listener);
     this.axes = new AxisTable(this.schema, size, tooLarge, like?.axes ?? this.base?.axes ?? null);
     this.masks = new Masks(this.schema, this.given, this.axes);
     this.stamps = new Stamps(this.schema, this.given, (figure) => this.maskOf(figure));
-    if (like !== null) this.takeOver(like);
+    if (like !== null) this.takeOver(like, kept);
     this.axes.settleAll(); // finds axes that are too large
     for (const { id } of this.schema.slots) this.stamps.of(id); // finds keys that are off their axes
     previous?.forget();
@@ -332,12 +335,19 @@ export class Plan implements Desk {
   // Taking over
 
   /** Where the axes are the same. Apart from the constructor, whose closures would hold on to the earlier plan. */
-  private takeOver(like: Plan): void {
+  private takeOver(like: Plan, kept: Exchanged | null): void {
     const earlier = new FromPrevious(this, like);
     this.earlierOnes = earlier;
-    if (sameSizes(this.axes.settleAll(), like.axes.settleAll()))
-      this.memo.seed(like.memo, (key) => earlier.stands(key));
-    else this.earlierOnes = nothingEarlier;
+    if (!sameSizes(this.axes.settleAll(), like.axes.settleAll())) {
+      this.earlierOnes = nothingEarlier;
+      return;
+    }
+    // keys that are off their axes are told by each plan anew
+    if (kept !== null && like.listener.slips.length === 0) {
+      this.masks.takeOver(like.masks, kept);
+      this.stamps.takeOver(like.stamps, kept);
+    }
+    this.memo.seed(like.memo, (key) => earlier.stands(key));
   }
 
   private normal(slot: SlotId, moment: Moment): Moment {

@@ -6,6 +6,7 @@ import { describe } from '@thou/shared/dimension/dimension';
 import type { SlotId } from '../ir.ts';
 import type { Schema, Slot } from '../schema/schema.ts';
 import type { Assignment } from '../bind/binding.ts';
+import type { Exchanged } from './exchanged.ts';
 import type { Figure, Given } from './figures.ts';
 import type { Mask } from './masks.ts';
 import { tablesIn } from '../reads.ts';
@@ -30,6 +31,12 @@ export class Stamps {
     const stamp = stampOf(this.schema.slots[slot]!, this.given, this.maskOf);
     this.bySlot.set(slot, stamp);
     return stamp;
+  }
+
+  /** Of all slots but those whose figures were exchanged. */
+  takeOver(earlier: Stamps, figures: Exchanged): void {
+    const changed = new Set([...figures.keys()].map(({ slot }) => slot));
+    for (const [slot, stamp] of earlier.bySlot) if (!changed.has(slot)) this.bySlot.set(slot, stamp);
   }
 
   /** Which cells are cut and read in which block: while this is the same of every slot, so is what a cut overtakes. */

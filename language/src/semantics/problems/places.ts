@@ -1,6 +1,6 @@
 /** From findings in trees to problems in files: offsets, wording, related places, fixes as edits of text. */
 import type { AstNode } from 'langium';
-import { blockRootOf, rangeOf, type ParsedBlock, type SourceFile } from '../../grammar/file.ts';
+import { blockRootOf, isCurrent, rangeOf, type ParsedBlock, type SourceFile } from '../../grammar/file.ts';
 import type { PlanProblem } from '../plan/outcome.ts';
 import { messages, wording, type Code, type Severity } from './messages.ts';
 import type { Finding, Target } from './report.ts';
@@ -30,7 +30,7 @@ interface PlaceInBlock {
   readonly start: number;
   readonly end: number;
 }
-/** A block that was read does not change: where a thing stands in it is found once. */
+/** Where a thing stands in a block is found once. */
 const inBlock = new WeakMap<AstNode, Map<string, PlaceInBlock>>();
 
 function placeInBlock({ at, property, index }: Target): PlaceInBlock {
@@ -38,7 +38,7 @@ function placeInBlock({ at, property, index }: Target): PlaceInBlock {
   inBlock.set(at, places);
   const key = `${property ?? ''} ${index ?? ''}`;
   const known = places.get(key);
-  if (known) return known;
+  if (known && isCurrent(known.root)) return known;
   const written = property === undefined ? undefined : (at as AstNode & Record<string, unknown>)[property];
   const { start, end } =
     property === undefined
