@@ -5,6 +5,7 @@ import { chainDrawing, type Chain } from '../../shared/src/drawing/chain.ts';
 import { circleDrawing, circleTable, type Circle } from '../../shared/src/drawing/circle.ts';
 import { drawn, drawnAlone, figuresIn, type Drawing } from '../../shared/src/drawing/drawing.ts';
 import { orbitDrawing, type Orbit } from '../../shared/src/drawing/orbit.ts';
+import type { PlacesPlot } from '../../shared/src/drawing/places.ts';
 import { editorPalette, paletteText } from '../../shared/src/drawing/style.ts';
 import { tableOf } from '../../shared/src/drawing/chart.ts';
 import type { Chart } from '../../shared/src/drawing/chart.ts';
@@ -110,12 +111,26 @@ const circle: Circle = {
     { at: 180, name: 'bottom' },
   ],
 };
+const places: PlacesPlot = {
+  title: 'in turn',
+  description: 'From the middle outwards.',
+  place: 'hole',
+  turn: 'comes',
+  across: { name: 'along', unit: 'mm', decimals: 1 },
+  up: { name: 'across', unit: 'mm', decimals: 1 },
+  points: [
+    { name: '1', x: 0, y: -20, turn: 3 },
+    { name: '2', x: 50, y: -20, turn: 1 },
+    { name: '3', x: 100, y: 20, turn: 2 },
+  ],
+};
 const everyKind: readonly Drawing[] = [
   { kind: 'lines', shows: chart },
   { kind: 'cells', shows: cells },
   { kind: 'chain', shows: chain },
   { kind: 'orbit', shows: orbit },
   { kind: 'circle', shows: circle },
+  { kind: 'places', shows: places },
 ];
 
 /** Names of elements in the order in which they open, every one of them closed. */
@@ -133,6 +148,27 @@ function elements(svg: string): string[] {
   expect(svg.replace(/<(\/?)([a-z]+)(?:\s[^<>]*?)?(\/?)>/g, '')).not.toMatch(/[<>]/);
   return seen;
 }
+
+describe('places in a plane', () => {
+  const svg = drawn({ kind: 'places', shows: places });
+  const middles = [...svg.matchAll(/<circle class="ink" cx="([\d.]+)" cy="([\d.]+)"/g)].map(([, x, y]) => [+x!, +y!]);
+
+  it('lie to one scale, as they lie, with the way from turn to turn', () => {
+    const [one, two, three] = middles as [number[], number[], number[]];
+    expect((two[0]! - one[0]!) / 50).toBeCloseTo((three[0]! - two[0]!) / 50, 1);
+    expect((two[1]! - three[1]!) / 40).toBeCloseTo((two[0]! - one[0]!) / 50, 1);
+    const at = ([x, y]: number[]): string => `${x!.toFixed(1)} ${y!.toFixed(1)}`;
+    expect(svg).toContain(`d="M${at(two)} L${at(three)} L${at(one)}"`);
+  });
+
+  it('are told in the order of their turns', () => {
+    expect(figuresIn({ kind: 'places', shows: places }).rows).toEqual([
+      ['1', '2', '50.0', '-20.0'],
+      ['2', '3', '100.0', '20.0'],
+      ['3', '1', '0.0', '-20.0'],
+    ]);
+  });
+});
 
 describe('a chart of lines', () => {
   it('is one drawing with title and description, every element closed, text escaped', () => {

@@ -184,6 +184,17 @@ describe('drawings', () => {
     }
   });
 
+  it('the order of a joint is drawn on the assembly sheet, in the step that tightens it', () => {
+    const season = workspace.result('file:///tarn-season.thou').outcomes[0]!;
+    const body = bodyOf(season, 'assembly');
+    const [, step] = /<li class="step"><h3>Shells and caps of the mains<\/h3>([^]*?)<li class="step">/.exec(body)!;
+    expect(step).toContain('data-drawing="main-joint-order"');
+    // by hand, from the middle outwards: the middle main, those beside it, the ends; of those alike the one named first
+    expect(step).toMatch(/In turn: 5, 6, (3, 4, 7, 8|7, 8, 3, 4), /);
+    expect(step).toMatch(/<table class="plain"><caption>[^]*?<td>5<\/td>/);
+    expect(bodyOf(built[0]!, 'assembly')).not.toContain('main-joint-order');
+  });
+
   it('a chain adds up to what it says is left', () => {
     const chains = built
       .flatMap((one) => drawingsOf(one, options.drawings).map(({ drawing }) => drawing))

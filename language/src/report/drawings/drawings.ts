@@ -13,6 +13,7 @@ import { inUnit } from '../units.ts';
 import { cellsDrawing } from './cells.ts';
 import { anyFigure, axisOf, figureAt, figureBeside, runsAlong, showingOf, slotAt } from './figures.ts';
 import { linesChart, pairsChart, unitNamed } from './lines.ts';
+import { placesPlot } from './places.ts';
 import { pathsOf, signed, type ChainPlan, type CirclePlan, type DrawingPlan, type OrbitPlan } from './plan.ts';
 
 export function drawingsOf(outcome: Outcome, plans: readonly DrawingPlan[]): SheetDrawing[] {
@@ -39,6 +40,8 @@ function drawingBy(outcome: Outcome, plan: DrawingPlan): Drawing | null {
       return made('orbit', orbitOf(outcome, plan));
     case 'circle':
       return made('circle', circleOf(outcome, plan));
+    case 'places':
+      return made('places', placesPlot(outcome, plan));
   }
 }
 

@@ -71,7 +71,15 @@ export interface CirclePlan extends Planned {
   }[];
 }
 
-export type DrawingPlan = CellsPlan | LinesPlan | PairsPlan | ChainPlan | OrbitPlan | CirclePlan;
+/** Places along an axis as they lie in a plane, each with its turn. */
+export interface PlacesPlan extends Planned {
+  readonly kind: 'places';
+  readonly turn: { readonly path: string; readonly name: string };
+  readonly across: string;
+  readonly up: string;
+}
+
+export type DrawingPlan = CellsPlan | LinesPlan | PairsPlan | ChainPlan | OrbitPlan | CirclePlan | PlacesPlan;
 
 /** A path with its sign. */
 export function signed(text: string): { readonly path: string; readonly sign: 1 | -1 } {
@@ -97,6 +105,8 @@ export function pathsOf(plan: DrawingPlan): readonly string[] {
       return [plan.rest, ...plan.links.map((link) => signed(link).path)];
     case 'orbit':
       return [plan.across, plan.up];
+    case 'places':
+      return [plan.turn.path, plan.across, plan.up];
     case 'circle':
       return plan.spans.flatMap(({ from, to }) => [from.by, to.by]).map((by) => signed(by).path);
   }

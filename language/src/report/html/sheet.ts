@@ -157,13 +157,14 @@ function steps(all: readonly (Block & { is: 'steps' })['steps'][number][]): Mark
   return tag(
     'ol',
     { class: 'steps' },
-    all.map(({ title, text, grid, blanks: names }) =>
+    all.map(({ title, text, grid, drawing, blanks: names }) =>
       tag(
         'li',
         { class: 'step' },
         tag('h3', {}, title),
         tag('p', {}, text),
         grid ? gridTable(grid) : '',
+        drawing ? figure(drawing) : '',
         blanks([...names, 'Done', 'By']),
       ),
     ),

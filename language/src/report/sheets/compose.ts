@@ -190,10 +190,11 @@ class Look {
     return [
       {
         is: 'steps',
-        steps: known.map(({ title, text, figures, blanks }) => ({
+        steps: known.map(({ title, text, figures, drawing, blanks }) => ({
           title,
           text,
           grid: figuresGrid(this.outcome, title, figures ?? [], rows),
+          drawing: this.drawn(this.options.drawings.filter(({ name }) => name === drawing))[0] ?? null,
           blanks: blanks ?? [],
         })),
       },

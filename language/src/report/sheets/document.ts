@@ -55,6 +55,7 @@ interface Step {
   readonly title: string;
   readonly text: string;
   readonly grid: GridBlock | null;
+  readonly drawing: SheetDrawing | null;
   readonly blanks: readonly string[];
 }
 

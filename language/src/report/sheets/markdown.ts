@@ -1,4 +1,5 @@
 // A sheet as Markdown: reads well as it stands, and as a page. What comes from a file is escaped.
+import type { SheetDrawing } from '@thou/shared/result/sheet';
 import { figureText } from '../figures.ts';
 import { stateWords } from '../check-words.ts';
 import { placeInWords } from '../place.ts';
@@ -38,14 +39,15 @@ function blockText(block: Block): string[] {
       return [`### ${plain(title)}`, lines.join('\n')];
     }
     case 'steps':
-      return block.steps.flatMap(({ title, text, grid, blanks }, at) => [
+      return block.steps.flatMap(({ title, text, grid, drawing, blanks }, at) => [
         `### ${at + 1}. ${plain(title)}`,
         plain(text),
         ...(grid ? gridText(grid) : []),
+        ...(drawing ? [drawingText(drawing)] : []),
         [...blanks, 'Done', 'By'].map((name) => `${plain(name)}: ${blank}`).join('   '),
       ]);
     case 'drawing':
-      return [`_Drawing: ${plain(block.drawing.title)}. ${plain(block.drawing.drawing.shows.description)}_`];
+      return [drawingText(block.drawing)];
     case 'table':
       return [
         `**${plain(block.caption)}**`,
@@ -62,6 +64,10 @@ function blockText(block: Block): string[] {
     case 'grid':
       return gridText(block);
   }
+}
+
+function drawingText({ title, drawing }: SheetDrawing): string {
+  return `_Drawing: ${plain(title)}. ${plain(drawing.shows.description)}_`;
 }
 
 const blank = '\\_\\_\\_\\_\\_\\_\\_\\_';

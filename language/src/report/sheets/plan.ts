@@ -64,6 +64,8 @@ export interface StepPlan {
   /** Stands on the sheet where one of these is known; always where nothing is named. */
   readonly when?: readonly string[];
   readonly figures?: readonly FigurePlan[];
+  /** By name; one that cannot be drawn yet is left out. */
+  readonly drawing?: string;
   readonly blanks?: readonly string[];
 }
 
