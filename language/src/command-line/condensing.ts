@@ -9,8 +9,8 @@ export const condensing: Work<string | undefined, string, readonly Condensed[]> 
     const jobs = new Jobs(root);
     return (path) =>
       jobs.once(path, (job) => {
-        const { uri, result } = job.look(path);
-        return result.outcomes.map((outcome) => condensed(outcome, job.files.nameOf(uri)));
+        const { uri, outcomes } = job.read(path);
+        return outcomes.map((outcome) => condensed(outcome, job.files.nameOf(uri)));
       });
   },
 };

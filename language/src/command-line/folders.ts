@@ -10,11 +10,14 @@ export function thouFiles(folder: string): string[] {
 export function filesIn(folder: string, ending: string): string[] {
   return entriesOf(folder).flatMap((entry) => {
     if (entry.isDirectory()) {
-      const skipped = entry.name.startsWith('.') || entry.name === 'node_modules' || entry.name === 'thou_modules';
-      return skipped ? [] : filesIn(join(folder, entry.name), ending);
+      return isPassedOver(entry.name) ? [] : filesIn(join(folder, entry.name), ending);
     }
     return entry.isFile() && entry.name.endsWith(ending) ? [join(folder, entry.name)] : [];
   });
+}
+
+export function isPassedOver(folder: string): boolean {
+  return folder.startsWith('.') || folder === 'node_modules' || folder === 'thou_modules';
 }
 
 function entriesOf(folder: string): Dirent[] {

@@ -56,6 +56,11 @@ export class Job {
     return { uri, result, problems };
   }
 
+  /** Builds are planned when somebody looks into them. */
+  read(path: string): FileResult {
+    return this.project.check(this.uriOf(path));
+  }
+
   /** What was kept of a file for a second look goes. */
   leave(path: string): void {
     this.project.leave(this.uriOf(path));

@@ -3,17 +3,25 @@
  * own names: no word of the repository's settings, and none that was typed, can make it run or write anything.
  */
 import { execFileSync } from 'node:child_process';
-import { posix, relative, sep } from 'node:path';
+import { join, posix, relative, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { caps } from '@thou/shared/limits';
 import type { Commit } from '@thou/shared/protocol-checks';
 import type { Host } from '../semantics/project.ts';
 import { mostBytesOf, objectionTo, packagesFolders, refusals, tooLarge } from '../semantics/written-paths.ts';
 import { decoded, JobFiles } from './files.ts';
+import { isPassedOver } from './folders.ts';
 import { Refusal } from './refusal.ts';
 
 const patience = 20_000;
+/** A list of some hundred thousand files. */
+const mostListed = 64 * 1024 * 1024;
 const settings = ['core.fsmonitor=false', 'core.hooksPath=/dev/null', 'protocol.allow=never'];
+
+interface Blob {
+  readonly name: string;
+  readonly size: number;
+}
 
 export class RevisionFiles implements Host {
   readonly root: string;
@@ -21,6 +29,7 @@ export class RevisionFiles implements Host {
   /** Packages are not kept with a revision: those that are installed now are read. */
   private readonly installed: JobFiles;
   private readonly texts = new Map<string, string | undefined>();
+  private readonly blobs = new Map<string, Blob | null>();
 
   /** `root`: the top of the repository. Throws a refusal where it has no such revision. */
   constructor(root: string, revision: string) {
@@ -69,20 +78,42 @@ export class RevisionFiles implements Host {
     return decoded(git(this.root, ['cat-file', 'blob', found.name]));
   }
 
-  /** Plain files only: a link may lead anywhere. */
-  private blobAt(way: string): { readonly name: string; readonly size: number } | null {
-    const listed = git(this.root, [
-      '--literal-pathspecs',
-      'ls-tree',
-      '-z',
-      '--full-tree',
-      '--long',
-      this.commit,
-      '--',
-      way,
-    ]);
-    const [, name, size] = /^100(?:644|755) blob ([0-9a-f]{40,64}) +(\d+)\t/.exec(listed.toString('utf8')) ?? [];
-    return name === undefined ? null : { name, size: Number(size) };
+  /** What lies there at this revision; null where nothing does that may be read. */
+  sortOf(path: string): 'file' | 'folder' | null {
+    const way = this.wayTo(pathToFileURL(path).href);
+    if (way !== '' && this.blobAt(way) !== null) return 'file';
+    return way === '' || this.listed(`${way}/`).length > 0 ? 'folder' : null;
+  }
+
+  /** The files of the language in a folder and below it, as they would lie on the disk. */
+  thouFiles(folder: string): string[] {
+    const inside = this.wayTo(pathToFileURL(folder).href);
+    const from = inside === '' ? '' : `${inside}/`;
+    return this.listed(from).flatMap(([way, blob]) => {
+      const folders = way.slice(from.length).split('/').slice(0, -1);
+      if (!way.endsWith('.thou') || folders.some(isPassedOver)) return [];
+      this.blobs.set(way, blob);
+      return [join(this.root, ...way.split('/'))];
+    });
+  }
+
+  private blobAt(way: string): Blob | null {
+    const known = this.blobs.get(way) ?? new Map(this.listed(way)).get(way) ?? null;
+    this.blobs.set(way, known);
+    return known;
+  }
+
+  /** Plain files only: a link may lead anywhere. All below a folder where it ends in a stroke or is nothing. */
+  private listed(way: string): [way: string, blob: Blob][] {
+    const below = way === '' || way.endsWith('/') ? ['-r'] : [];
+    const words = ['--literal-pathspecs', 'ls-tree', ...below, '-z', '--full-tree', '--long', this.commit];
+    const rows = git(this.root, [...words, ...(way === '' ? [] : ['--', way])], mostListed)
+      .toString('utf8')
+      .split('\0');
+    return rows.flatMap((row): [string, Blob][] => {
+      const [, name, size, at] = /^100(?:644|755) blob ([0-9a-f]{40,64}) +(\d+)\t([^]+)$/.exec(row) ?? [];
+      return name === undefined ? [] : [[at!, { name, size: Number(size) }]];
+    });
   }
 }
 
@@ -132,12 +163,12 @@ function commitOf(root: string, revision: string): string {
   throw unknown;
 }
 
-function git(root: string, words: readonly string[]): Buffer {
+function git(root: string, words: readonly string[], most = caps.csvBytes + 4096): Buffer {
   const asked = settings.flatMap((setting) => ['-c', setting]);
   return execFileSync('git', [...asked, '--no-pager', '--no-optional-locks', ...words], {
     cwd: root,
     timeout: patience,
-    maxBuffer: caps.csvBytes + 4096,
+    maxBuffer: most,
     stdio: ['ignore', 'pipe', 'ignore'],
     env: { ...process.env, GIT_OPTIONAL_LOCKS: '0', GIT_NO_LAZY_FETCH: '1', GIT_TERMINAL_PROMPT: '0' },
   });

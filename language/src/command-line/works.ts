@@ -2,8 +2,9 @@
 import { checking } from './checked-file.ts';
 import { condensing } from './condensing.ts';
 import type { Work } from './crew.ts';
+import { differing } from './diff-work.ts';
 
 // each goes with its own how and pieces, which only the thread that asks knows
-const all: readonly Work<never, never, unknown>[] = [checking, condensing];
+const all: readonly Work<never, never, unknown>[] = [checking, condensing, differing];
 
 export const works: ReadonlyMap<string, Work<never, never, unknown>> = new Map(all.map((work) => [work.name, work]));

@@ -2,7 +2,8 @@
 import type { BuildDiff, ChangedCheck, ChangedInput, DiffResult, MovedFigure } from '@thou/shared/result/diff';
 import type { CheckState } from '../semantics/plan/outcome.ts';
 import { pathWords, stateWords } from './check-words.ts';
-import { placeInWords } from './place.ts';
+import { isChanged } from './diff.ts';
+import { listed, placeInWords } from './place.ts';
 import { plainStyle } from './style.ts';
 import type { Style } from './style.ts';
 import { paragraph, table } from './table.ts';
@@ -71,10 +72,54 @@ function troubles({ checks }: BuildDiff): string[] {
   return checks.filter(({ worse, new: now }) => worse && now !== 'cannot-tell').map(({ message }) => message);
 }
 
-function standing({ in: where, inputs, checks, figures }: BuildDiff, { old, new: now }: DiffResult): string {
-  if (where === 'old') return `is in ${old} only`;
-  if (where === 'new') return `is in ${now} only`;
-  return inputs.length + checks.length + figures.length === 0 ? 'nothing changed' : '';
+function standing(build: BuildDiff, { old, new: now }: DiffResult): string {
+  if (build.in === 'old') return `is in ${old} only`;
+  if (build.in === 'new') return `is in ${now} only`;
+  return isChanged(build) ? '' : 'nothing changed';
+}
+
+/** In a folder with its file. */
+function nameOf({ name, file, oldFile }: BuildDiff): string {
+  if (file === null) return name;
+  return `${name} in ${file}${oldFile === null ? '' : `, which was ${oldFile}`}`;
+}
+
+/** `2 builds changed, 1 is new, 997 are the same.` */
+function sumOf({ builds, same }: DiffResult): string {
+  if (same === null) return '';
+  const many = (where: BuildDiff['in']): number => builds.filter((build) => build.in === where).length;
+  const verb = (count: number): string => `${count} ${count === 1 ? 'is' : 'are'}`;
+  const parts = [
+    many('both') > 0 ? `${many('both')} changed` : '',
+    many('new') > 0 ? `${verb(many('new'))} new` : '',
+    many('old') > 0 ? `${verb(many('old'))} gone` : '',
+    `${verb(same)} the same`,
+  ].filter((part) => part !== '');
+  return `Of ${builds.length + same} builds ${listed(parts)}.`;
+}
+
+/** Of a folder: what is in store, before it is told build by build. */
+function overview({ builds, same }: DiffResult): Section[] {
+  if (same === null || builds.length < 2) return [];
+  const counts = ({ in: where, inputs, checks }: BuildDiff): string[] => [
+    where === 'both' ? String(inputs.length) : where === 'new' ? 'new' : 'gone',
+    String(checks.filter(({ worse }) => worse).length),
+    String(checks.filter(({ worse }) => !worse).length),
+  ];
+  const head = ['', 'given figures changed', 'checks worse', 'checks better'];
+  return [{ title: 'Builds', head, rows: builds.map((build) => [nameOf(build), ...counts(build)]) }];
+}
+
+function mistakesSection({ mistakes }: DiffResult): Section[] {
+  const rows = mistakes.map(({ file, line, message, in: where }) => {
+    return [`${file}:${line}`, where === 'new' ? 'new' : 'mended', message];
+  });
+  return rows.length === 0 ? [] : [{ title: 'Mistakes in the text', head: ['', '', ''], rows }];
+}
+
+/** Of the whole, before its builds. */
+function first(result: DiffResult): Section[] {
+  return [...overview(result), ...mistakesSection(result)];
 }
 
 export function diffText(result: DiffResult, style: Style = plainStyle): string {
@@ -82,20 +127,24 @@ export function diffText(result: DiffResult, style: Style = plainStyle): string 
     const said = standing(build, result);
     const known = withinKnown(build);
     return [
-      [style.title(said === '' ? build.name : `${build.name}: ${said}`)],
-      ...sectionsOf(build).map(({ title, head, rows }) => {
-        const [heads = '', ...body] = table(
-          [head, ...rows.map(([name, ...rest]) => [`  ${name}`, ...rest])],
-          head.map(() => 'left' as const),
-        );
-        return [style.title(title), style.faint(heads), ...body];
-      }),
+      [style.title(said === '' ? nameOf(build) : `${nameOf(build)}: ${said}`)],
+      ...sectionsOf(build).map((section) => sectionLines(section, style)),
       ...troublesBlock(build, style),
       ...(known === '' ? [] : [[style.faint(known)]]),
     ];
   });
-  const head = [`From ${result.old} to ${result.new}`];
-  return `${[head, ...blocks].map((lines) => lines.join('\n')).join('\n\n')}\n`;
+  const sum = sumOf(result);
+  const head = [`From ${result.old} to ${result.new}`, ...(sum === '' ? [] : [sum])];
+  const sections = first(result).map((section) => sectionLines(section, style));
+  return `${[head, ...sections, ...blocks].map((lines) => lines.join('\n')).join('\n\n')}\n`;
+}
+
+function sectionLines({ title, head, rows }: Section, style: Style): string[] {
+  const [heads = '', ...body] = table(
+    [head, ...rows.map(([name, ...rest]) => [`  ${name}`, ...rest])],
+    head.map(() => 'left' as const),
+  );
+  return [style.title(title), ...(heads.trim() === '' ? [] : [style.faint(heads)]), ...body];
 }
 
 function troublesBlock(build: BuildDiff, style: Style): string[][] {
@@ -110,14 +159,16 @@ export function diffMarkdown(result: DiffResult): string {
     const said = standing(build, result);
     const known = withinKnown(build);
     return [
-      `## ${escaped(build.name)}`,
+      `## ${escaped(nameOf(build))}`,
       ...(said === '' ? [] : [`${escaped(said)}.`]),
       ...sectionsOf(build).map(markdownTable),
       ...troubles(build).map((message) => `- ${escaped(message)}`),
       ...(known === '' ? [] : [escaped(known)]),
     ];
   });
-  return `${[`# From ${escaped(result.old)} to ${escaped(result.new)}`, ...blocks].join('\n\n')}\n`;
+  const sum = sumOf(result);
+  const head = [`# From ${escaped(result.old)} to ${escaped(result.new)}`, ...(sum === '' ? [] : [escaped(sum)])];
+  return `${[...head, ...first(result).map(markdownTable), ...blocks].join('\n\n')}\n`;
 }
 
 function markdownTable({ title, head, rows }: Section): string {

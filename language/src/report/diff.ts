@@ -1,6 +1,6 @@
 // The same builds in two states of a file: which given figures are others now, what follows, which checks changed for it.
 import type { At, Place } from '@thou/shared/result/contract';
-import type { BuildDiff, ChangedCheck, ChangedInput, DiffResult, MovedFigure } from '@thou/shared/result/diff';
+import type { BuildDiff, ChangedCheck, ChangedInput, DiffResult, Mistake, MovedFigure } from '@thou/shared/result/diff';
 import { resultFormat } from '@thou/shared/result/contract';
 import type { View } from '../semantics/ir.ts';
 import { worstFirst } from '../semantics/check/verdict.ts';
@@ -17,14 +17,27 @@ import { lastDigit } from './writing.ts';
 export interface State {
   readonly name: string;
   readonly outcomes: readonly Outcome[];
+  /** Of weight "error", in its text. */
+  readonly mistakes: readonly Omit<Mistake, 'in'>[];
   readonly files: Files;
 }
 
 export function diffResult(old: State, now: State, thou: string): DiffResult {
-  return { format: resultFormat, thou, old: old.name, new: now.name, builds: buildDiffs(old, now), same: null };
+  const [builds, mistakes] = [buildDiffs(old, now), mistakesOf(old.mistakes, now.mistakes)];
+  return { format: resultFormat, thou, old: old.name, new: now.name, builds, same: null, mistakes };
 }
 
-export type Readable = Omit<State, 'name'>;
+/** Those that are in one of the states only, wherever they stand in it. */
+export function mistakesOf(old: State['mistakes'], now: State['mistakes']): Mistake[] {
+  const said = ({ code, message: words }: Omit<Mistake, 'in'>): string => `${code} ${words}`;
+  const [before, after] = [new Set(old.map(said)), new Set(now.map(said))];
+  return [
+    ...now.filter((one) => !before.has(said(one))).map((one) => ({ ...one, in: 'new' as const })),
+    ...old.filter((one) => !after.has(said(one))).map((one) => ({ ...one, in: 'old' as const })),
+  ];
+}
+
+type Readable = Pick<State, 'outcomes' | 'files'>;
 
 export function buildDiffs(old: Readable, now: Readable): BuildDiff[] {
   const [before, after] = [old, now].map(({ outcomes }) => new Map(outcomes.map((one) => [one.binding.name, one])));
@@ -78,8 +91,8 @@ function pairsOf(old: Outcome, now: Outcome): readonly Pair[] {
 const views: readonly View[] = ['measured', 'ordered', 'specified', 'before'];
 
 function changedInputs(pair: Pair, oldFiles: Files, newFiles: Files): ChangedInput[] {
-  const shown = pair.now ?? pair.old!;
-  const cells = Math.max(...[pair.old, pair.now].map((side) => (side === null ? 0 : cellCount(side.one.axes))));
+  const countIn = (side: Side | null): number => (side === null ? 0 : cellCount(side.one.axes));
+  const cells = Math.max(countIn(pair.old), countIn(pair.now));
   const changed = Array.from({ length: cells }, (_, cell) => cell).flatMap((cell): ChangedInput[] => {
     const view = views.find((name) => isAnother(pair, cell, name));
     if (view === undefined) return [];
@@ -87,7 +100,7 @@ function changedInputs(pair: Pair, oldFiles: Files, newFiles: Files): ChangedInp
       (pair.now && placeIn(pair.now, cell, view, newFiles)) ?? (pair.old && placeIn(pair.old, cell, view, oldFiles));
     return [
       {
-        ...called(shown, Math.min(cell, cellCount(shown.one.axes) - 1)),
+        ...called(cell < countIn(pair.now) ? pair.now! : pair.old!, cell),
         old: textIn(pair.old, cell, view),
         new: textIn(pair.now, cell, view),
         view,

@@ -53,6 +53,14 @@ export interface BuildDiff {
   /** Of a build that is new, those that are in trouble. */
   readonly checks: readonly ChangedCheck[];
 }
+/** A mistake in a text, of which there is none such in the other state. */
+export interface Mistake {
+  readonly file: string;
+  readonly line: number;
+  readonly code: string;
+  readonly message: string;
+  readonly in: 'old' | 'new';
+}
 export interface DiffResult {
   readonly format: 1;
   readonly thou: string;
@@ -61,4 +69,5 @@ export interface DiffResult {
   readonly builds: readonly BuildDiff[];
   /** Of two folders: builds in which nothing changed, which are not listed; null where two files were named, of which all are. */
   readonly same: number | null;
+  readonly mistakes: readonly Mistake[];
 }

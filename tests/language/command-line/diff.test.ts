@@ -103,6 +103,138 @@ test('for people and for a pull request: nothing out of a file becomes a link, a
   }
 });
 
+/** Build, where it is, how many given figures changed, how many checks got worse. */
+function row({ name, file, oldFile, in: where, inputs }: BuildDiff): string {
+  const moved = oldFile === null ? '' : `, which was ${oldFile}`;
+  return `${name} in ${file}${moved}: ${where === 'both' ? inputs.length : where}`;
+}
+
+const owl = (name: string, wall = '0.200 in'): string => `use prelude 1
+use "shelf.thou"
+build ${name} { layout: single, block: B-1, block.own-wall: ${wall} }
+`;
+const shelf = (deck: string): string => `use prelude 1
+extend Block { own-wall: Length, own-deck: Length }
+rule own-rule: warning { expect block.own-wall within <= 0.300 in }
+part B-1: Block { own-deck: ${deck} }
+`;
+
+describe('two folders', () => {
+  const both = (name: string, old: string | null, now: string | null): void => {
+    if (old !== null) put(`old/${name}`, old);
+    if (now !== null) put(`new/${name}`, now);
+  };
+
+  beforeEach(() => {
+    both('shelf.thou', shelf('9 in'), shelf('9 in'));
+    both('a.thou', owl('a'), owl('a'));
+    both('b.thou', owl('b'), owl('b', '0.210 in'));
+  });
+
+  const inFolders = (): Promise<DiffResult> => diffOf(join(folder, 'old'), join(folder, 'new'));
+
+  test('what changed, is new, gone or moved is told; the rest is counted', async () => {
+    both('c.thou', owl('c'), null);
+    both('d.thou', null, owl('d', '0.400 in'));
+    both('e.thou', owl('e'), null);
+    both('sub/e.thou', null, owl('e').replace('"shelf', '"../shelf'));
+    both('f.thou', owl('f'), null);
+    both('other.thou', null, owl('f', '0.220 in'));
+    const result = await inFolders();
+    expect(result.builds.map(row)).toEqual([
+      'b in b.thou: 1',
+      'd in d.thou: new',
+      'f in other.thou, which was f.thou: 1',
+      'c in c.thou: old',
+    ]);
+    expect(result.same).toBe(2);
+    const [trouble] = result.builds[1]!.checks.filter(({ id }) => id === 'own-rule');
+    expect(trouble).toMatchObject({ old: null, new: 'out-of-limits', worse: true });
+    const { out } = await thou('diff', join(folder, 'old'), join(folder, 'new'), '--root', folder);
+    expect(out).toContain('Of 6 builds 2 changed, 1 is new, 1 is gone and 2 are the same.');
+    const markdown = await thou(
+      'diff',
+      join(folder, 'old'),
+      join(folder, 'new'),
+      '--root',
+      folder,
+      '--format',
+      'markdown',
+    );
+    expect(markdown.out).toContain('## f in other.thou, which was f.thou');
+  });
+
+  test('a change in what builds share is told of each', async () => {
+    put('new/shelf.thou', shelf('8.9 in'));
+    expect((await inFolders()).builds.map(row)).toEqual(['a in a.thou: 1', 'b in b.thou: 2']);
+    put('new/shelf.thou', `${shelf('9 in')}// looked at again\n`);
+    expect(await inFolders()).toMatchObject({ builds: [{ name: 'b' }], same: 1 });
+  });
+
+  test('so is a table that a build reads', async () => {
+    const text = `use prelude 1\nbuild g {\n  layout: inline-4\n  block.bore: from "g.csv"\n}\n`;
+    both('g.thou', text, text);
+    const cells = 'cylinder,bore [in]\n1,4.1\n2,4.2\n3,4.3\n4,4.4\n';
+    both('g.csv', cells, cells.replace('4.2', '4.25'));
+    expect((await inFolders()).builds.map(row)).toEqual(['b in b.thou: 1', 'g in g.thou: 1']);
+  });
+
+  test('a mistake that came or went is told with its place', async () => {
+    both('h.thou', owl('h').replace('layout', 'layuot'), owl('h').replace('0.200 in', '0.200'));
+    const { mistakes } = await inFolders();
+    expect(mistakes.map(({ file, line, in: where }) => [file.split('/').at(-1), line, where])).toEqual([
+      ['h.thou', 3, 'new'],
+      ['h.thou', 3, 'old'],
+    ]);
+    const { out } = await thou('diff', join(folder, 'old'), join(folder, 'new'), '--root', folder);
+    expect(out).toMatch(/Mistakes in the text\n.*h\.thou:3 {2}new {5}.*\n.*h\.thou:3 {2}mended {2}.*layuot/);
+  });
+
+  test('one build alone; what is not there, and a folder beside a file, are refused', async () => {
+    const [old, now] = [join(folder, 'old'), join(folder, 'new')];
+    const one = await thou('diff', old, now, '--root', folder, '--build', 'a', '--format', 'json');
+    expect(JSON.parse(one.out)).toMatchObject({ builds: [], same: 1 });
+    for (const [words, says] of [
+      [[old, now, '--build', 'z'], 'There is no build "z"'],
+      [[old, join(now, 'a.thou')], 'is a folder and'],
+      [[old, join(folder, 'nowhere')], 'lies in no repository'],
+    ] as const) {
+      const { code, err } = await thou('diff', ...words, '--root', folder);
+      expect({ code, err }).toEqual({ code: 2, err: expect.stringContaining(says) });
+    }
+  });
+
+  test('more files than one thread is given are told in their order', async () => {
+    const names = Array.from({ length: 60 }, (_, at) => `job-${String(at + 10)}`);
+    for (const name of names) both(`${name}.thou`, owl(name), owl(name, '0.190 in'));
+    const { builds, same } = await inFolders();
+    expect(builds.map(({ name }) => name)).toEqual(['b', ...names]);
+    expect(same).toBe(1);
+  });
+});
+
+test('what is worded and follows is told too: it was this, it is that', async () => {
+  const worded = `use prelude 1
+extend Block { own-size: Length, own-fit: small | large = if own-size > 4 in then large else small }
+build jig {
+  layout: single
+  block.own-size: 3.9 in
+  maker: "A. B."
+}
+`;
+  const result = await diffOf(
+    put('a.thou', worded),
+    put('b.thou', worded.replace('3.9', '4.1').replace('A. B.', 'C.')),
+  );
+  const [{ inputs, figures }] = result.builds as [BuildDiff];
+  expect(inputs.find(({ path }) => path === 'maker')).toMatchObject({ old: 'A. B.', new: 'C.', place: { line: 6 } });
+  expect(figures.find(({ path }) => path === 'block.own-fit')).toMatchObject({
+    old: 'small',
+    new: 'large',
+    beyond: true,
+  });
+});
+
 describe('revisions of a repository', () => {
   const git = (...words: string[]): string =>
     execFileSync('git', ['-c', 'user.name=A. H.', '-c', 'user.email=a@example.org', ...words], {
@@ -142,6 +274,26 @@ describe('revisions of a repository', () => {
     expect(await inputs(`HEAD:${path}`, `HEAD:${path}`)).toEqual([]);
   });
 
+  test('a folder at a revision beside a folder, or another revision of it', async () => {
+    for (const [old, now] of [
+      ['HEAD', folder],
+      [`HEAD:${folder}`, folder],
+    ] as const)
+      expect((await inputs(old, now)).length).toBe(2);
+    git('add', '.');
+    git('commit', '-q', '-m', 'as it left');
+    mkdirSync(join(folder, 'jobs'));
+    git('mv', 'job.thou', 'jobs/job.thou');
+    put('jobs/job.thou', read('../bores.csv').replace('"shelf', '"../shelf'));
+    git('add', '.');
+    git('commit', '-q', '-m', 'moved');
+    expect((await inputs(`HEAD~2:${folder}`, `HEAD~1:${folder}`)).length).toBe(2);
+    const { out } = await thou('diff', `HEAD~1:${folder}`, `HEAD:${folder}`, '--format', 'json');
+    expect(JSON.parse(out)).toMatchObject({ builds: [], same: 1 });
+    const gone = await thou('diff', `HEAD~1:${join(folder, 'jobs')}`, join(folder, 'jobs'));
+    expect(gone).toMatchObject({ code: 2, err: expect.stringContaining('at revision "HEAD~1"') });
+  });
+
   test('a link in a revision is not followed, a file out of the repository not read', async () => {
     const secret = mkdtempSync(join(tmpdir(), 'thou-secret-'));
     writeFileSync(join(secret, 'secret.csv'), inch([7.7777, 7.7777, 7.7777, 7.7777]));
@@ -159,6 +311,14 @@ describe('revisions of a repository', () => {
       );
       expect(out).not.toContain('7.7777');
     }
+    put('job.thou', read('bores.csv'));
+    symlinkSync(join(folder, 'job.thou'), join(folder, 'linked.thou'));
+    symlinkSync(secret, join(folder, 'linked'));
+    writeFileSync(join(secret, 'other.thou'), read('secret.csv').replace('jig', 'strange'));
+    git('add', '.');
+    git('commit', '-q', '-m', 'links to texts');
+    const { out } = await thou('diff', `HEAD:${folder}`, folder, '--format', 'json');
+    expect(JSON.parse(out)).toMatchObject({ builds: [], same: 1 });
     rmSync(secret, { recursive: true });
   });
 
@@ -195,6 +355,12 @@ describe('revisions of a repository', () => {
       expect(err, revision).not.toMatch(/fatal|Error:|at .*\.ts/);
     }
     expect((await thou('diff', `HEAD:${path}`, path)).code).toBe(0);
+    for (const revision of hostile) {
+      const { code, err } = await thou('diff', `${revision}:${folder}`, folder);
+      expect(code, revision).toBe(2);
+      expect(err, revision).not.toMatch(/fatal|Error:|at .*\.ts/);
+    }
+    expect((await thou('diff', `HEAD:${folder}`, folder)).code).toBe(0);
     expect(readdirSync(folder).sort()).toEqual(before);
     expect(existsSync(trap)).toBe(false);
   });

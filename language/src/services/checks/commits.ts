@@ -49,11 +49,12 @@ export function changesSince(workspace: Workspace, past: Past, uri: string, sinc
   const then = {
     name: since.slice(0, 8),
     outcomes: project.check(uri).outcomes,
+    mistakes: [],
     files: filesOf(
       (at) => project.source(at),
       (at) => `${files.nameOf(at)} at ${since.slice(0, 8)}`,
     ),
   };
-  const now = { name: files.nameOf(uri), outcomes: workspace.result(uri).outcomes, files };
+  const now = { name: files.nameOf(uri), outcomes: workspace.result(uri).outcomes, mistakes: [], files };
   return { text: diffText(diffResult(then, now, '')) };
 }
