@@ -184,3 +184,38 @@ describe('a sheet as Markdown', () => {
     expect(sheetMarkdown(hostile)).toMatch(/^# \\# \\<b\\> \\\| \\\[x\\\]\(javascript:1\) \\`y\\` \\\*z\\\*\n/);
   });
 });
+
+describe('what parts cost', () => {
+  const priced = (shelf: string): string[][] => {
+    const [first] = run(`use prelude 1
+unit EUR: Money
+unit USD: Money
+${shelf}
+build wren { layout: inline-4, rod: HB-60, piston: FT-1, head: LG-2 }
+`).builds;
+    const plan = sheets.find(({ name }) => name === 'orders')!;
+    const how = { files, chapters, cautions, drawings: [], edition: 1, mistakes: 0 };
+    const [, totals] = tablesOf(sheetDocument(first!.outcome, plan, how), 'Parts that are named');
+    return totals ? rowsOf(totals) : [];
+  };
+
+  // sums by hand
+  it('is added up by how many there are, each currency by itself; what has no price is named', () => {
+    const rows = priced(
+      'part HB-60: Rod { price: 95.5 EUR }\npart FT-1: Piston { price: 120 USD }\npart LG-2: Head { maker: "Ledgate" }',
+    );
+    expect(rows).toEqual([
+      ['EUR', '382.00', '4'],
+      ['USD', '480.00', '4'],
+      ['No price: LG-2', '', '1'],
+    ]);
+    const all = priced(
+      'part HB-60: Rod { price: 95.5 EUR }\npart FT-1: Piston { price: 0.25 EUR }\npart LG-2: Head { price: 1000 EUR }',
+    );
+    expect(all).toEqual([['EUR', '1383.00', '9']]);
+  });
+
+  it('is not told where nobody named a price', () => {
+    expect(priced('part HB-60: Rod\npart FT-1: Piston\npart LG-2: Head { maker: "Ledgate" }')).toEqual([]);
+  });
+});

@@ -51,6 +51,8 @@ export interface FigurePlan {
 export interface PartsPart extends Titled {
   readonly is: 'parts';
   readonly columns: readonly { readonly name: string; readonly head: string }[];
+  /** A column of money that is added up under the table. */
+  readonly sum?: { readonly name: string; readonly title: string };
   /** Components that are no parts to be bought. */
   readonly without?: readonly string[];
 }
