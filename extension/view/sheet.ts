@@ -44,6 +44,8 @@ const announcer = document.querySelector<HTMLElement>('#told')!;
 const builds = document.querySelector<HTMLSelectElement>('#build')!;
 const kinds = document.querySelector<HTMLSelectElement>('#kind')!;
 const apart = new TakenApart(sheet, (node, asked) => editor.postMessage({ is: 'apart', node, ...asked }));
+/** A place that was to be gone to and was not there yet. */
+let awaited: string | null = null;
 let lastSummary = '';
 let lastShown = '';
 
@@ -65,6 +67,12 @@ sheet.addEventListener('click', (event) => {
     fold(folded);
     return;
   }
+  const way = at?.closest<HTMLAnchorElement>('a[data-in]');
+  if (way) {
+    event.preventDefault();
+    goTo(way.hash.slice(1), way.dataset['in']!);
+    return;
+  }
   const button = at?.closest<HTMLElement>('button.apart');
   if (button) {
     apart.clicked(button);
@@ -78,6 +86,16 @@ sheet.addEventListener('click', (event) => {
   event.preventDefault();
   editor.postMessage(figure === undefined ? { is: 'open', finding } : { is: 'open', figure });
 });
+
+/** Another place of the sheet; what is folded away comes from the server first. */
+function goTo(anchor: string, part: string): void {
+  const place = document.getElementById(decodeURIComponent(anchor));
+  awaited = place ? null : anchor;
+  if (!place) return editor.postMessage({ is: 'fold', piece: part, open: true });
+  place.tabIndex = -1;
+  place.focus({ preventScroll: true });
+  place.scrollIntoView({ block: 'start', behavior: 'instant' });
+}
 
 /** What is inside comes from the server when it is opened. */
 function fold(folded: HTMLDetailsElement): void {
@@ -112,6 +130,7 @@ function show({ shown, open, told, empty }: Message & { readonly is: 'sheet' }):
     const again = had?.isConnected ? had : focused === null ? null : sheet.querySelector<HTMLElement>(focused);
     again?.focus({ preventScroll: true });
   }
+  if (awaited !== null && document.getElementById(decodeURIComponent(awaited))) goTo(awaited, '');
   const summary = told?.summary ?? empty;
   if (lastSummary !== '' && summary !== lastSummary) announcer.textContent = summary;
   lastSummary = summary;

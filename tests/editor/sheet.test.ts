@@ -136,6 +136,19 @@ test('a figure opens into what it is made of and what uses it, branch by branch,
   await tree.waitFor({ state: 'detached' });
 });
 
+test('a drawing leads to the figures that it shows, into a chapter that is folded too, and each of them back to it', async () => {
+  const frame = await sheet();
+  const drawing = frame.locator('figure[data-drawing="stack-up"]');
+  if ((await drawing.count()) === 0) await unfold(frame, 'Stack-up and compression');
+  await drawing.locator('a[data-in]', { hasText: 'Block deck' }).click();
+  const row = frame.locator('tr[data-row="block.deck"]');
+  await row.and(frame.locator(':focus')).waitFor();
+  await window.picture('sheet-drawn');
+  await row.locator('a[data-in]', { hasText: 'Stack-up' }).focus();
+  await window.page.keyboard.press('Enter');
+  await drawing.and(frame.locator(':focus')).waitFor();
+});
+
 const themes = [
   ['Light Modern', 'vscode-light'],
   ['Dark Modern', 'vscode-dark'],

@@ -37,7 +37,8 @@ thead .number { font-family: inherit; }
 .at-risk { border-left-color: var(--sheet-risk); border-left-style: dashed; }
 .state.error { color: var(--sheet-bad); }
 .state.warning { color: var(--sheet-risk); }
-figure { margin: 1rem 0; }
+figure { margin: 1rem 0; scroll-margin: 4rem 0; }
+.ways { font-size: 0.93em; color: var(--sheet-soft); }
 details { margin: 0.3rem 0; }
 details.apart { margin: 0; }
 details.apart > summary { cursor: pointer; }
@@ -79,7 +80,7 @@ span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid 
   details.fold::details-content { content-visibility: visible; display: block; block-size: auto; }
   details.apart > summary { list-style: none; }
   details.apart > div { display: none; }
-  details.as-figures { display: none; }
+  details.as-figures, .ways { display: none; }
   a.figure { text-decoration: none; }
   .sheet + .sheet { break-before: page; }
   svg.drawing { max-width: 125mm; }

@@ -184,6 +184,24 @@ describe('drawings', () => {
     }
   });
 
+  it('are linked from every figure that they show, and lead back to each of them', () => {
+    for (const one of built) {
+      const body = bodyOf(one, 'whole');
+      const ids = [...body.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id!);
+      expect(new Set(ids).size).toBe(ids.length);
+      const ways = [...body.matchAll(/<a href="#([^"]+)" class="figure" data-in="([^"]+)"/g)];
+      expect(ways.length).toBeGreaterThan(10);
+      for (const [, anchor, part] of ways) {
+        expect(ids).toContain(anchor);
+        const inside = body.slice(body.indexOf(`data-part="${part}"`), body.indexOf(` id="${anchor}"`));
+        expect(inside, anchor).not.toContain('<section');
+      }
+      const linked = new Set(ways.map(([, anchor]) => anchor));
+      for (const id of ids) if (id.startsWith('row-')) expect(linked, id).toContain(id);
+      expect(linked).toContain(ids.find((id) => id.startsWith('drawing-bores-')));
+    }
+  });
+
   it('the order of a joint is drawn on the assembly sheet, in the step that tightens it', () => {
     const season = workspace.result('file:///tarn-season.thou').outcomes[0]!;
     const body = bodyOf(season, 'assembly');

@@ -2,7 +2,7 @@
 // so that a page of paper never has figures without them. Decides no content.
 import { bareText, figureText } from '../figures.ts';
 import type { GridBlock, GridCell, GridRow } from '../sheets/document.ts';
-import { made, placeOf, tag, type Markup } from './markup.ts';
+import { made, placeOf, tag, waysTo, type Markup } from './markup.ts';
 
 /** More do not stand beside each other on a page. */
 const mostColumns = 8;
@@ -95,6 +95,7 @@ function rowLine(row: GridRow, spans: readonly number[], rest: Markup | '', look
   return tag(
     'tr',
     {
+      id: row.anchor ?? null,
       class: row.further ? 'further' : null,
       'data-row': row.further ? null : row.address.replaceAll(/\[[^\]]*\]/g, ''),
       ...placeOf(row.further ? null : row.place),
@@ -109,6 +110,7 @@ function rowLine(row: GridRow, spans: readonly number[], rest: Markup | '', look
       row.limits === '' ? '' : tag('span', { class: 'limits' }, row.limits),
       row.limits === '' || row.notes === '' ? '' : '; ',
       row.notes,
+      row.drawings ? tag('span', { class: 'ways' }, ' Drawn: ', waysTo(row.drawings)) : '',
     ),
   );
 }

@@ -1,5 +1,6 @@
 // Markup as text: what comes from a file is escaped, what was made here is joined.
 import { escaped } from '@thou/shared/drawing/svg';
+import type { SheetLink } from '../sheets/document.ts';
 
 /** Made here, and safe to stand in a page. */
 export interface Markup {
@@ -63,5 +64,12 @@ export function plainTable(
     caption,
     heads,
     rows.map((row) => tag('tr', {}, cells(row))),
+  );
+}
+
+/** Links to other places of the same sheet, each with the part that has to be open for it. */
+export function waysTo(links: readonly SheetLink[]): Markup[] {
+  return links.map(({ text, anchor, part }, at) =>
+    tag('span', {}, at === 0 ? '' : ', ', tag('a', { href: `#${anchor}`, class: 'figure', 'data-in': part }, text)),
   );
 }

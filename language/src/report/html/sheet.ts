@@ -6,7 +6,7 @@ import { stateWords } from '../check-words.ts';
 import { placeInWords } from '../place.ts';
 import type { Block, Cell, Part, SheetDocument, TableBlock } from '../sheets/document.ts';
 import { gridTable } from './grid.ts';
-import { headedTable, made, placeOf, plainTable, tag, type Markup } from './markup.ts';
+import { headedTable, made, placeOf, plainTable, tag, waysTo, type Markup } from './markup.ts';
 
 /** A piece of the page, told apart from other states of itself by `of`. */
 export interface Piece {
@@ -75,7 +75,7 @@ function blockMarkup(block: Block): Markup {
     case 'steps':
       return steps(block.steps);
     case 'drawing':
-      return figure(block.drawing);
+      return figure(block.drawing, block);
     case 'table':
       return table(block);
     case 'grid':
@@ -174,15 +174,19 @@ function steps(all: readonly (Block & { is: 'steps' })['steps'][number][]): Mark
 /** So many rows tell what a line does; a drawing of hundreds of places would be a book. */
 const mostRows = 40;
 
-function figure({ name, title, drawing, address }: SheetDrawing): Markup {
+function figure(
+  { name, title, drawing, address }: SheetDrawing,
+  block?: Pick<Block & { is: 'drawing' }, 'anchor' | 'figures'>,
+): Markup {
   const { heads, rows } = figuresIn(drawing);
   const every = Math.ceil(rows.length / mostRows);
   const shown = rows.filter((_, at) => at % every === 0);
   const caption = every === 1 ? title : `${title}: every ${every}th figure`;
   return tag(
     'figure',
-    { 'data-drawing': name, 'data-path': address },
+    { id: block?.anchor ?? null, 'data-drawing': name, 'data-path': address },
     made(drawn(drawing)),
+    block && block.figures.length > 0 ? tag('p', { class: 'ways' }, 'Shows: ', waysTo(block.figures)) : '',
     tag(
       'details',
       { class: 'as-figures', 'data-fold': name },

@@ -2,7 +2,7 @@
 import type { SheetDrawing } from '@thou/shared/result/sheet';
 import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
 import { drawingOf } from '../drawings/drawings.ts';
-import { pathsOf, type DrawingPlan } from '../drawings/plan.ts';
+import type { DrawingPlan } from '../drawings/plan.ts';
 import { ordersOf } from '../orders.ts';
 import { docText, placeInWords } from '../place.ts';
 import { readAgainOf } from '../read-again.ts';
@@ -19,7 +19,9 @@ import {
 import { listsOf } from '../tasks.ts';
 import { cutTables, hasCuts } from './cuts.ts';
 import type { Block, Part, SheetDocument } from './document.ts';
+import { Drawn } from './drawn.ts';
 import { figuresGrid, knownAt, type Rows } from './figures.ts';
+import { chapterPiece, drawingHomes, homelessPart, homesIn } from './homes.ts';
 import { partsTable } from './parts-list.ts';
 import { withSteps } from './with-steps.ts';
 import type { FindingsPart, PartPlan, PlainPart, SheetPlan, StepsPart } from './plan.ts';
@@ -211,44 +213,24 @@ class Look {
   private chapters(folded: boolean): Part[] {
     const { outcome, options } = this;
     const plans = sectionPlans(outcome, options);
-    const homes = this.drawingHomes(plans);
+    const homes = drawingHomes(plans, options.drawings);
+    const drawn = new Drawn(outcome, options.drawings, homesIn(plans, homes));
     const parts = plans.map((plan): Part => ({
       id: chapterPiece(plan),
       title: plan.title,
       about: '',
       counted: counted(outcome, plan),
       folded,
-      blocks: () => chapterBlocks(plan, this.drawn(homes.get(plan) ?? [])),
+      blocks: () => chapterBlocks(plan, drawn, homes.get(plan) ?? []),
     }));
-    const homeless = this.drawn(homes.get(null) ?? []);
+    const homeless = drawn.blocks(homes.get(null) ?? []);
     if (homeless.length === 0) return parts;
-    const blocks = homeless.map((drawing) => ({ is: 'drawing' as const, drawing }));
-    return [...parts, part('drawings', { title: 'Drawings', folded }, blocks)];
-  }
-
-  /** A drawing stands where the figure stands that it belongs to. */
-  private drawingHomes(plans: readonly SectionPlan[]): Map<SectionPlan | null, DrawingPlan[]> {
-    const homes = new Map<SectionPlan | null, DrawingPlan[]>();
-    for (const drawing of this.options.drawings) {
-      const path = pathsOf(drawing)[0]!;
-      const mount = path.split('.')[0]!;
-      const home =
-        plans.find(({ slots }) => slots.some(({ slot }) => slot.path === path)) ??
-        plans.find(({ slots }) => slots.some(({ slot }) => slot.path.split('.')[0] === mount)) ??
-        null;
-      homes.set(home, [...(homes.get(home) ?? []), drawing]);
-    }
-    return homes;
+    return [...parts, part(homelessPart, { title: 'Drawings', folded }, homeless)];
   }
 
   private drawn(plans: readonly DrawingPlan[]): SheetDrawing[] {
     return plans.flatMap((plan) => drawingOf(this.outcome, plan) ?? []);
   }
-}
-
-/** By which a chapter is asked for. */
-export function chapterPiece({ id }: Pick<SectionPlan, 'id'>): string {
-  return `chapter-${id}`;
 }
 
 function part(
@@ -269,15 +251,15 @@ function foldedPart(
   return { id, title, about: about ?? '', counted: '', folded: true, blocks };
 }
 
-function chapterBlocks(plan: SectionPlan, drawings: readonly SheetDrawing[]): Block[] {
+function chapterBlocks(plan: SectionPlan, drawn: Drawn, drawings: readonly DrawingPlan[]): Block[] {
   const section = plan.written();
   const grid = gridOf(section);
   const [about] = section.doc.split(/\n\s*\n/);
   return [
     ...(about ? [{ is: 'text' as const, look: 'note' as const, text: about.replace(/\s+/g, ' ') }] : []),
     ...section.parts.map((text) => ({ is: 'text' as const, look: 'plain' as const, text })),
-    ...(grid ? [grid] : []),
-    ...drawings.map((drawing) => ({ is: 'drawing' as const, drawing })),
+    ...(grid ? [drawn.linked(grid)] : []),
+    ...drawn.blocks(drawings),
   ];
 }
 

@@ -36,8 +36,17 @@ export interface GridRow {
   /** A further line of the figure above. */
   readonly further: boolean;
   readonly place: Place | null;
+  /** Where drawings lead back to, and those that show the figure. */
+  readonly anchor?: string;
+  readonly drawings?: readonly SheetLink[];
   /** One step of what it is made of and what uses it, at its first place; only on pages where nobody can be asked. */
   readonly apart?: { readonly made: readonly string[]; readonly used: readonly string[] };
+}
+/** Where a thing stands on the same sheet, and the part that holds it. */
+export interface SheetLink {
+  readonly text: string;
+  readonly anchor: string;
+  readonly part: string;
 }
 /** Rows whose cells stand under the same heads. `by` is the axis, or empty where the heads are no places. */
 interface GridGroup {
@@ -66,7 +75,13 @@ export type Block =
   | { readonly is: 'findings'; readonly findings: readonly SheetFinding[] }
   | { readonly is: 'tasks'; readonly list: SheetList }
   | { readonly is: 'steps'; readonly steps: readonly Step[] }
-  | { readonly is: 'drawing'; readonly drawing: SheetDrawing }
+  | {
+      readonly is: 'drawing';
+      readonly drawing: SheetDrawing;
+      readonly anchor: string;
+      /** Those of its figures that stand on the sheet. */
+      readonly figures: readonly SheetLink[];
+    }
   | TableBlock
   | GridBlock;
 
