@@ -25,8 +25,9 @@ const common: BuildOptions = {
   tsconfigRaw: {},
 };
 
-/** One file for both: what runs as a process and as a worker is the same language. Only the one asked for is set up. */
+/** One file for all: what runs as a process and as a worker is the same language. Only what is asked for is set up: an editor waits for it. */
 const bothWays = `if ('importScripts' in globalThis) void import('./language/src/worker/main.ts');
+else if (process.argv.slice(2).join(' ') === 'serve --stdio') void import('./language/src/command-line/standard-streams.ts').then(({ serve }) => serve());
 else void import('./language/src/command-line/main.ts').then(({ start }) => start());
 `;
 const sourceAddress =

@@ -6,6 +6,7 @@ import { packed, parseFile, type ReadyFile } from '../grammar/file.ts';
 import type { DrawingPlan } from '../report/drawings/plan.ts';
 import type { SheetPlan } from '../report/sheets/plan.ts';
 import { chaptersOf, type Chapter } from '../report/sections.ts';
+import { once } from '../semantics/once.ts';
 import type { LibraryText } from '../semantics/project.ts';
 import type { BundledLibrary, ReadyTrees } from '../services/bundled-library.ts';
 import { version } from './version.ts';
@@ -39,12 +40,17 @@ export function readLibrary(): Library {
 function readAnew(): Library {
   const edition = JSON.parse(readText('edition.json')) as Edition;
   const files = edition.files.map((name) => ({ name, uri: new URL(name, folder).href, text: readText(name) }));
-  const ready = readReady(files.map(({ text }) => text));
+  const ready = once(() => readReady(files.map(({ text }) => text)));
   return {
     text: {
       edition: edition.edition,
       root: edition.root,
-      files: files.map(({ uri, text }, at) => ({ uri, text, ready: ready?.[at] })),
+      files: files.map(({ uri, text }, at) => ({
+        uri,
+        text,
+        // a slip in a text is told before the library is looked at
+        ready: () => ready()?.[at],
+      })),
     },
     chapters: chaptersOf(files),
     cautions: readText('cautions.txt')

@@ -34,7 +34,7 @@ export interface LibraryText {
     readonly uri: string;
     readonly text: string;
     /** Its trees, made beforehand of this very text. */
-    readonly ready?: ReadyFile | undefined;
+    ready?(): ReadyFile | undefined;
   }[];
 }
 
@@ -179,7 +179,11 @@ const parsed = new WeakMap<LibraryText, readonly SourceFile[]>();
 function sourcesOf(library: LibraryText): readonly SourceFile[] {
   const known =
     parsed.get(library) ??
-    library.files.map(({ uri, text, ready }) => (ready ? unpacked(uri, text, ready) : parseFile(uri, text)));
+    library.files.map((file) => {
+      const { uri, text } = file;
+      const ready = file.ready?.();
+      return ready ? unpacked(uri, text, ready) : parseFile(uri, text);
+    });
   parsed.set(library, known);
   return known;
 }

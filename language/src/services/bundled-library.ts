@@ -22,6 +22,6 @@ export interface BundledLibrary extends Omit<Guide, 'library'> {
 export function unbundled(bundled: BundledLibrary, trees: ReadyTrees, home: string): Guide {
   const { version: _, of, edition, root, files, ...others } = bundled;
   const ready = trees.of === of ? trees.files : [];
-  const placed = files.map(({ name, text }, at) => ({ uri: `${home}${name}`, text, ready: ready[at] }));
+  const placed = files.map(({ name, text }, at) => ({ uri: `${home}${name}`, text, ready: () => ready[at] }));
   return { ...others, library: { edition, root, files: placed } };
 }

@@ -93,7 +93,7 @@ test('a text with a mistake is not made ready', () => {
 test('on a ready library every sample comes out the same', () => {
   const ready = {
     ...library,
-    files: library.files.map(({ uri, text }) => ({ uri, text, ready: packed(parseFile(uri, text)) })),
+    files: library.files.map(({ uri, text }) => ({ uri, text, ready: () => packed(parseFile(uri, text)) })),
   };
   const files = new Map([...samples].map(([path, text]) => [`file:///${path}`, text]));
   const reader = { client: {}, pages: '', spelled: (uri: string) => uri };
