@@ -82,9 +82,9 @@ export async function runGuide(page: string): Promise<Ran[]> {
   }
 }
 
-/** Commands of this tool in a recipe for a code host: each must be one that it knows. */
+/** Commands of this tool in a recipe for a shell: each must be one that it knows. Those for a code host are run in `recipes.test.ts`. */
 async function runRecipe({ kind, body }: Block): Promise<void> {
-  if (kind !== 'yaml' && kind !== 'sh') return;
+  if (kind !== 'sh') return;
   for (const [, words] of body.matchAll(/\bthou(?:\.js)? ((?:check|diff|fmt|sheet|help) [^>|&;\n]*)/g)) {
     const typed = words!
       .trim()
