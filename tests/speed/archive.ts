@@ -1,5 +1,6 @@
 /**
- * An archive of builds at the command line and in the language server: opened, checked, compared; time and memory against its size.
+ * An archive of builds at the command line and in the language server: opened, checked, compared with each other
+ * and with an earlier state; time and memory against its size.
  * `node tests/speed/archive.ts --write` writes archive.md; `--sizes=10,100` measures fewer.
  */
 import { spawnSync } from 'node:child_process';
@@ -21,6 +22,9 @@ interface Measured {
   readonly megabytes: number;
 }
 
+/** Of so many builds one is another in the later state. */
+const changesEach = 10;
+
 /** One job a file, about a hundred lines each, with the parts that all of them share. */
 function makeArchive(folder: string, count: number): number {
   mkdirSync(folder, { recursive: true });
@@ -40,6 +44,17 @@ function makeArchive(folder: string, count: number): number {
     writeFileSync(join(folder, `job-${number}.thou`), own);
   }
   return lines;
+}
+
+/** The archive some time later: a tenth of the builds has another figure. */
+function makeLater(folder: string, count: number): string {
+  const later = `${folder}-later`;
+  cpSync(folder, later, { recursive: true });
+  for (let number = 1; number <= count; number += changesEach) {
+    const path = join(later, `job-${number}.thou`);
+    writeFileSync(path, readFileSync(path, 'utf8').replace(`${7300 + number} rpm`, '7250 rpm'));
+  }
+  return later;
 }
 
 function run(folder: string, words: readonly string[]): Measured {
@@ -76,7 +91,8 @@ function growth(few: Measured, many: Measured, times: number): number {
 
 const home = mkdtempSync(join(tmpdir(), 'thou-archive-'));
 const rows: string[] = [];
-const results: (readonly [opened: Measured, checked: Measured, compared: Measured])[] = [];
+const results: (readonly Measured[])[] = [];
+const jobs = ['opened', 'checked', 'compared', 'diffed'] as const;
 try {
   for (const count of sizes) {
     const folder = join(home, String(count));
@@ -85,10 +101,10 @@ try {
     const checked = run(folder, ['check', '.', '--root', '.']);
     const names = Array.from({ length: count }, (_, at) => `job-${at + 1}.thou`);
     const compared = run(folder, ['compare', ...names, '--root', '.']);
-    results.push([opened, checked, compared]);
-    const cells = [opened, checked, compared].map(
-      (one) => `${one.seconds.toFixed(1)} s | ${Math.round(one.megabytes)} MB`,
-    );
+    const diffed = run(home, ['diff', folder, makeLater(folder, count), '--root', home]);
+    const measured = [opened, checked, compared, diffed];
+    results.push(measured);
+    const cells = measured.map((one) => `${one.seconds.toFixed(1)} s | ${Math.round(one.megabytes)} MB`);
     rows.push(`| ${count} | ${lines.toLocaleString('en')} | ${cells.join(' | ')} |`);
     console.log(rows.at(-1));
   }
@@ -99,19 +115,17 @@ try {
 const [few, many] = [results.at(-2), results.at(-1)];
 const powers =
   few && many
-    ? ['opened', 'checked', 'compared'].map(
-        (what, at) => `${what} ${growth(few[at]!, many[at]!, sizes.at(-1)! / sizes.at(-2)!).toFixed(2)}`,
-      )
+    ? jobs.map((what, at) => `${what} ${growth(few[at]!, many[at]!, sizes.at(-1)! / sizes.at(-2)!).toFixed(2)}`)
     : [];
 const table = [
   '# An archive of builds',
   '',
   `${cpus().length} cores, ${cpus()[0]?.model.trim() ?? 'unknown'}; Node ${process.version}. One run; seconds by the clock, and the most memory that was held.`,
   '',
-  'Written by `npx node tests/speed/archive.ts --write`. Opened: the language server, from its start until every build can be found by its name. Checked: `thou check .`. Compared: `thou compare` of all of them.',
+  'Written by `npx node tests/speed/archive.ts --write`. Opened: the language server, from its start until every build can be found by its name. Checked: `thou check .`. Compared: `thou compare` of all of them. Diffed: `thou diff` of the archive and a later state of it, in which every tenth build has another figure. Many files are worked on in as many threads as there are cores.',
   '',
-  '| builds | lines | opened | | checked | | compared | |',
-  '| -----: | ----: | -----: | -: | ------: | -: | -------: | -: |',
+  '| builds | lines | opened | | checked | | compared | | diffed | |',
+  '| -----: | ----: | -----: | -: | ------: | -: | -------: | -: | -----: | -: |',
   ...rows,
   '',
   ...(powers.length === 0
