@@ -11,7 +11,7 @@ import { itemsOf, scopeOf, type Scope } from './names/scope.ts';
 import { once } from './once.ts';
 import type { PlannedLater } from './plan/later.ts';
 import type { Names } from './problems/names.ts';
-import { Places, type Problem } from './problems/places.ts';
+import { Places, sameSaid, type Problem } from './problems/places.ts';
 import { insteadOf, Report, type Target } from './problems/report.ts';
 import type { Schema } from './schema/schema.ts';
 
@@ -246,8 +246,6 @@ class Problems {
 
 /** A part is read for itself and for every build that uses it: what is said twice of one place counts once. */
 function inTextOrder(problems: readonly Problem[]): Problem[] {
-  const once = new Map(
-    problems.map((problem) => [`${problem.start} ${problem.end} ${problem.code} ${problem.message}`, problem]),
-  );
+  const once = new Map(problems.map((problem) => [sameSaid(problem), problem]));
   return [...once.values()].sort((a, b) => a.start - b.start || a.end - b.end);
 }

@@ -9,7 +9,7 @@ import {
 import { settingsIn, type SettingValues } from '@thou/shared/settings';
 import { pageOf } from '../report/pages.ts';
 import { problemsOfOutcomes } from '../report/problems.ts';
-import { Places, type Problem } from '../semantics/problems/places.ts';
+import { Places, sameSaid, type Problem } from '../semantics/problems/places.ts';
 import type { PlannedLater } from '../semantics/plan/later.ts';
 import type { Said } from './last-said.ts';
 import { toRange } from './positions.ts';
@@ -53,17 +53,13 @@ function problemsOf(workspace: Workspace, uri: string, isNew: Meanwhile['isNew']
       result.problemsOf(outcome).map((problem) => ({ build: outcome.binding.name, figures: null, problem })),
     ),
   ];
-  const once = new Map(read.map((about) => [keyOf(about.problem), about]));
+  const once = new Map(read.map((about) => [sameSaid(about.problem), about]));
   const found = problemsOfOutcomes(uri, planned, places, workspace.files, told).map((problem) => ({
     build: problem.outcome.binding.name,
     figures: problem.figures,
     problem,
   }));
   return [...once.values(), ...found].sort(({ problem: a }, { problem: b }) => a.start - b.start || a.end - b.end);
-}
-
-function keyOf({ start, end, code, message }: Problem): string {
-  return `${start} ${end} ${code} ${message}`;
 }
 
 /** What has to be done before everything can be said of a file, in pieces that others may come between. */

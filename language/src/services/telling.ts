@@ -31,9 +31,11 @@ export class Telling {
     const { outcomes } = this.workspace.result(uri);
     if (outcomes.some(({ isPlanned }) => !isPlanned)) return this.meanwhile(uri, outcomes);
     const { said, more } = saidOf(this.workspace, uri, this.reader, this.settingsOf(uri));
-    this.last.whole(uri, this.laid(uri), said);
-    this.lastOutcomes.set(uri, new WeakSet(outcomes));
-    this.leftOut.set(uri, more);
+    if (this.workspace.isOpen(uri)) {
+      this.last.whole(uri, this.laid(uri), said);
+      this.lastOutcomes.set(uri, new WeakSet(outcomes));
+      this.leftOut.set(uri, more);
+    } else this.forget(uri); // nobody types in it
     return [...said.map(({ diagnostic }) => diagnostic), ...countOf(more)];
   }
 

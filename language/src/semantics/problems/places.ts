@@ -25,6 +25,11 @@ export interface Problem extends TextPlace {
   readonly fixes: readonly ProblemFix[];
 }
 
+/** What is said twice of one place counts once. */
+export function sameSaid({ start, end, code, message }: Problem): string {
+  return `${start} ${end} ${code} ${message}`;
+}
+
 interface PlaceInBlock {
   readonly root: ParsedBlock;
   readonly start: number;
