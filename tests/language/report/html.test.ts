@@ -198,7 +198,7 @@ describe('drawings', () => {
       }
       const linked = new Set(ways.map(([, anchor]) => anchor));
       for (const id of ids) if (id.startsWith('row-')) expect(linked, id).toContain(id);
-      expect(linked).toContain(ids.find((id) => id.startsWith('drawing-bores-')));
+      expect(linked).toContain(ids.find((id) => id.startsWith('drawing-stack-up-')));
     }
   });
 
