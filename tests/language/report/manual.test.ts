@@ -101,7 +101,7 @@ describe("a shop's own file", () => {
     const page = read(own, 'rings-2.html');
     expect(page).toContain('href="block.html#Block.bore"');
     expect(page).toContain('#Engine.rule.shop-rule');
-    expect(read(own, 'stack-up.html')).toContain('Practice, A &lt;shop&gt;: </span><code>0.037..0.044 in</code>');
+    expect(read(own, 'ratio.html')).toContain('Practice, A &lt;shop&gt;: </span><code>0.037..0.044 in</code>');
   });
 
   it('stays text, in pages and in the search', () => {
