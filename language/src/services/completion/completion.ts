@@ -7,7 +7,7 @@ import { toOffset } from '../positions.ts';
 import { endOf, reservedWords } from '../../grammar/tokens.ts';
 import type { Workspace } from '../workspace.ts';
 import { continuationsAt } from './continuations.ts';
-import { entriesAt } from './entries.ts';
+import { buildNames, entriesAt } from './entries.ts';
 import { filesAt } from './files.ts';
 import { clauseWords, declarationWords, membersAt } from './members.ts';
 import { namesAt } from './names.ts';
@@ -15,7 +15,7 @@ import { itemOf, type Abilities, type Breathe, type Offer } from './offer.ts';
 import { probe, surroundings, type Found, type Surroundings } from './probe.ts';
 import { plain } from './snippets.ts';
 import { Trial } from './trial.ts';
-import { checksAt, namesIn, notesAt, typesAt, unitsAt } from './words.ts';
+import { checksAt, deviation, namesIn, notesAt, typesAt, unitsAt } from './words.ts';
 
 export async function completion(
   workspace: Workspace,
@@ -58,7 +58,7 @@ async function offersAt(
   if (place.depth === 0 && isAtEdge(source.text, place.word.start)) return entriesAt(source, ground, workspace);
   const offers: Offer[] = [];
   for (const found of probe(place)) {
-    if (found.form === 'alone' ? crowds(place) : goesOn(place)) continue;
+    if (found.form === 'alone' ? crowds(place) : goesOn(place, found.form)) continue;
     if (onlyUnits && !/[uU]nit$|^to$/.test(found.property)) continue;
     await breathe();
     const trial = new Trial(ground, source.uri, found.item, found.node, basesOf(source, found.item));
@@ -125,9 +125,10 @@ function errorsOf({ problems }: SourceFile): number {
 }
 
 /** What follows on the line can neither be left over nor be taken up by what is begun here. */
-function goesOn({ text, base, word }: Surroundings): boolean {
+function goesOn({ text, base, word }: Surroundings, form: Found['form']): boolean {
+  const rest = text.slice(word.end - base);
   return !/^[ \t]*(?:$|[\r\n},]|\/[/*]|[A-Za-z_][\w.-]*(?:\[[^\]\r\n]*\])?[ \t]*[:{])/.test(
-    text.slice(word.end - base),
+    form === 'key' ? rest.replace(/^[ \t]*\]/, '') : rest,
   );
 }
 
@@ -160,14 +161,14 @@ async function offersFor(
 ): Promise<Offer[]> {
   const { node, property, form, item } = found;
   const key = `${node.$type}.${property}`;
-  if (form === 'note') return key === 'Note.word' ? notesAt(found, ground, place.text) : [];
+  if (form === 'note') return key === 'Note.word' ? notesAt(found, trial, ground, place.text) : [];
   if (form === 'clause')
     return key === 'RefStep.name' && node.$container?.$container?.$type === 'When'
       ? clauseWords(found, trial, ground)
       : [];
-  if (form === 'accept' || node.$container?.$container?.$type === 'Accept') {
-    const outcome = 'name' in item ? outcomes.find(({ binding }) => binding.name === item.name) : undefined;
-    const checks = key === 'PathStep.name' ? checksAt(found, outcome, pathStart(place)) : [];
+  if (key === 'PathStep.name' && (form === 'accept' || node.$container?.$container?.$type === 'Accept')) {
+    const outcome = outcomeOf(item, outcomes);
+    const checks = checksAt(found, outcome, pathStart(place));
     return form === 'accept' ? checks : checks.filter(({ label }) => acceptFits(label, node as ast.PathStep, trial));
   }
   switch (key) {
@@ -185,11 +186,15 @@ async function offersFor(
       return declarationWords(found, trial, ground, place);
     case 'PathStep.name':
       return node.$container?.$container?.$type === 'Given'
-        ? membersAt(found, trial, ground, place)
+        ? membersAt(found, trial, ground, place, () => deviation(outcomeOf(item, outcomes)))
         : namesIn(found, trial, ground, []);
     default:
-      return form === 'member' ? [] : namesIn(found, trial, ground, buildsOf(source));
+      return form === 'member' ? [] : namesIn(found, trial, ground, buildNames(source));
   }
+}
+
+function outcomeOf(item: ast.Item, outcomes: FileResult['outcomes']): FileResult['outcomes'][number] | undefined {
+  return 'name' in item ? outcomes.find(({ binding }) => binding.name === item.name) : undefined;
 }
 
 /** The word as far as it is written. */
@@ -214,13 +219,6 @@ function isAtEdge(text: string, start: number): boolean {
 /** Where the dotted path begins that the word is the end of. */
 function pathStart({ text, base, word }: Surroundings): number {
   return word.start - (/(?:[A-Za-z_][\w-]*\.)*$/.exec(text.slice(0, word.start - base))?.[0].length ?? 0);
-}
-
-/** Names of builds and variants in the file. */
-function buildsOf({ blocks }: SourceFile): string[] {
-  return blocks.flatMap(({ parsed: { item } }) =>
-    item?.$type === 'Build' || item?.$type === 'Variant' ? [item.name] : [],
-  );
 }
 
 /** What a variant stands on, nearest first. */

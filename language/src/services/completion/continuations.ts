@@ -6,7 +6,9 @@ import type { Draft } from '../../semantics/schema/draft.ts';
 import type { Slot } from '../../semantics/schema/schema.ts';
 import { isNone } from '@thou/shared/dimension/dimension';
 import { tried } from '../code-actions/trial.ts';
+import { pathFrom } from '../paths.ts';
 import type { Workspace } from '../workspace.ts';
+import { buildNames, written } from './entries.ts';
 import type { Breathe, Offer } from './offer.ts';
 import type { Surroundings } from './probe.ts';
 import { escaped, plain } from './snippets.ts';
@@ -27,6 +29,10 @@ interface About {
   readonly slot: Slot | null;
   /** A unit of the type that is declared on the line; empty where it has none. */
   readonly unit: string;
+  /** Builds and variants of the file. */
+  readonly builds: readonly string[];
+  /** Tables on the disk, as the file names them. */
+  readonly tables: readonly string[];
 }
 
 const NAME = String.raw`[A-Za-z_][\w.-]*(?:\[[^\]\n]*\])?`;
@@ -91,6 +97,19 @@ const continuations: readonly Continuation[] = [
         .map(({ name }) => `by \${1:${name}}`)
         .slice(0, mostTried),
   },
+  {
+    word: 'of',
+    after: /^variant [^{]*\S$/,
+    snippets: ({ builds }) => builds.slice(-mostTried).map((build) => `of \${1:${build}} {\n  $0\n}`),
+  },
+  {
+    word: 'from',
+    after: new RegExp(`${NAME}:$`),
+    snippets: ({ slot, tables }) =>
+      slot && (slot.axes.length > 0 || slot.type.is === 'curve')
+        ? tables.slice(0, mostTried).map((table) => `from "\${1:${escaped(table)}}"`)
+        : [],
+  },
 ];
 
 /** Only behind a blank: a word that is not finished does not end in one. */
@@ -108,16 +127,24 @@ export async function continuationsAt(
   if (due.length === 0) return [];
   const { uri } = source;
   const { draft, setting } = workspace.result(uri).ground;
-  const name = new RegExp(`${NAME}$`).exec(before)?.[0] ?? '';
+  const name = new RegExp(`(${NAME}):?$`).exec(before)?.[1] ?? '';
   const slot = slotNamed(name.replace(/\[[^\]]*\]/g, ''), draft);
   const declared = [...before.matchAll(/:\s*([A-Z]\w*)/g)].at(-1)?.[1] ?? '';
   // a figure of a component that nothing mounts yet is known by its text alone
   const own = new RegExp(`(?:^|[\\s{,])${escapedName(name)}:\\s*([A-Z]\\w*)`).exec(text)?.[1] ?? '';
   const unit = unitOf(declared === '' ? own : declared, draft, setting.library);
   const known = errorsIn(workspace.result(uri));
+  const about: About = {
+    draft,
+    name,
+    slot,
+    unit,
+    builds: buildNames(source).map(written),
+    tables: tablesFor(workspace, uri),
+  };
   const offers: Offer[] = [];
   for (const one of due)
-    for (const snippet of one.snippets({ draft, name, slot, unit })) {
+    for (const snippet of one.snippets(about)) {
       await breathe();
       const edit = { start: word.start, end: word.end, text: plain(snippet) };
       const after = errorsIn(tried(workspace, uri, [edit]));
@@ -126,6 +153,10 @@ export async function continuationsAt(
       break;
     }
   return offers;
+}
+
+function tablesFor(workspace: Workspace, uri: string): string[] {
+  return workspace.tables().flatMap((table) => pathFrom(uri, table) ?? []);
 }
 
 /** How often each mistake is made. */

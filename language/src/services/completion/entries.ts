@@ -96,6 +96,13 @@ function itemsFor(items: readonly Item[], { setting, draft }: Ground): Offer[] {
   return offers;
 }
 
-function written(name: string): string {
+export function written(name: string): string {
   return /^[A-Za-z_]\w*(-\w+)*$/.test(name) ? name : `"${name}"`;
+}
+
+/** Names of builds and variants in the file. */
+export function buildNames({ blocks }: SourceFile): string[] {
+  return blocks.flatMap(({ parsed: { item } }) =>
+    item?.$type === 'Build' || item?.$type === 'Variant' ? [item.name] : [],
+  );
 }

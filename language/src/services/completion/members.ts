@@ -12,8 +12,17 @@ import { expectation } from './templates.ts';
 import { pathTo, type Trial } from './trial.ts';
 import { typeText } from './type-text.ts';
 
-/** Figures and parts inside the mount that the body belongs to. With a sign behind the word only its name is wanted. */
-export function membersAt(found: Found, trial: Trial, ground: Ground, place: Surroundings): Offer[] {
+/**
+ * Figures and parts inside the mount that the body belongs to. With a sign behind the word only its name is wanted. `accept`: what could be
+ * accepted in the build.
+ */
+export function membersAt(
+  found: Found,
+  trial: Trial,
+  ground: Ground,
+  place: Surroundings,
+  accept: () => string | null,
+): Offer[] {
   const step = found.node as ast.PathStep;
   const path = step.$container as ast.Path;
   const given = path.$container as ast.Given;
@@ -58,7 +67,7 @@ export function membersAt(found: Found, trial: Trial, ground: Ground, place: Sur
     }
   }
   if (!whole) return offers.filter(({ label }) => fitsAs(label, step, trial));
-  return before.length === 0 ? [...offers, ...wordsOf(body, trial, ground, place)] : offers;
+  return before.length === 0 ? [...offers, ...wordsOf(body, trial, ground, place, accept())] : offers;
 }
 
 /** The figure that stands there already, under another name. */
@@ -115,7 +124,7 @@ function block(head: string): string {
   return `${head} {\n  $0\n}`;
 }
 
-function wordsOf(body: ast.Body, trial: Trial, ground: Ground, place: Surroundings): Offer[] {
+function wordsOf(body: ast.Body, trial: Trial, ground: Ground, place: Surroundings, accept: string | null): Offer[] {
   const owner = body.$container;
   if (owner?.$type !== 'Build' && owner?.$type !== 'Variant') return [];
   const date = newestDate(place.text) ?? '2026-01-01';
@@ -123,6 +132,7 @@ function wordsOf(body: ast.Body, trial: Trial, ground: Ground, place: Surroundin
     { label: 'machining', kind: 14, rank: 3, snippet: block(`machining "\${1:Order}" on \${2:${date}}`) },
     { label: 'measured', kind: 14, rank: 3, snippet: block(`measured "\${1:Readings}" on \${2:${date}}`) },
   ];
+  if (accept !== null) words.push({ label: 'accept', kind: 14, rank: 3, snippet: `accept ${accept}` });
   const demand = expectation(trial, ground);
   if (demand === null) return words;
   words.push({ label: 'expect', kind: 14, rank: 3, snippet: `expect ${demand}` });

@@ -28,16 +28,30 @@ export interface Found {
   readonly form: Form;
 }
 
-export type Form = 'alone' | 'member' | 'note' | 'accept' | 'clause' | 'head';
+export type Form = 'alone' | 'member' | 'note' | 'accept' | 'clause' | 'head' | 'key' | 'reason';
 
+/** A day that nobody writes: it ends a figure without unit, which would else take the next word for one. */
+export const PROBE_DATE = '0001-01-01';
+
+/** Of the ways of one form the first in which the word survives as what it is meant for counts. */
 const forms: readonly (readonly [Form, string])[] = [
   ['alone', PROBE],
   ['member', `${PROBE}: Length`],
   ['note', `${PROBE} 21 degC`],
+  ['note', `on ${PROBE_DATE} ${PROBE} 21 degC`],
+  ['note', `${PROBE} 21 degC { }`],
+  ['reason', `${PROBE} because "-"`],
   ['accept', `${PROBE} within 1 because "-"`],
   ['clause', `when ${PROBE}`],
   ['head', `${PROBE} { }`],
+  ['key', `${PROBE}] { }`],
+  ['key', `${PROBE}]: _`],
 ];
+
+/** What else a form would find is begun anew behind a statement that is not through. */
+const meant: Partial<Record<Form, AstNode['$type']>> = { note: 'Note', reason: 'Quantity', key: 'RefStep' };
+/** Where one of these is found the statement goes on: nothing begins there. */
+const goingOn: ReadonlySet<Form> = new Set(['alone', 'reason']);
 
 export interface Surroundings {
   readonly word: Word;
@@ -82,17 +96,20 @@ export function surroundings({ text, blocks }: SourceFile, offset: number): Surr
 /** Everything that the word may be. The trees are made anew at every call: they may be changed. */
 export function probe(place: Surroundings): Found[] {
   const found: Found[] = [];
+  const has = (form: Form): boolean => found.some((one) => one.form === form);
   for (const [form, written] of forms) {
-    if (form !== 'alone' && form !== 'note' && found.some((one) => one.form === 'alone')) continue;
-    const one = findIn(parseBlock(inserted(place, written)).item, form);
-    if (one) found.push(one);
+    if (form !== 'note' && [...goingOn].some(has)) continue;
+    if (form === 'note' && has('note')) continue;
+    const one = findIn(parseBlock(inserted(place, form, written)).item, form);
+    if (one && (meant[form] ?? one.node.$type) === one.node.$type) found.push(one);
   }
   return found;
 }
 
-/** The block with `written` in the place of the word. */
-function inserted({ text, word, base }: Surroundings, written: string): string {
-  return text.slice(0, word.start - base) + written + text.slice(word.end - base);
+/** The block with `written` in the place of the word, and of the bracket that an editor closed behind it. */
+function inserted({ text, word, base }: Surroundings, form: Form, written: string): string {
+  const rest = text.slice(word.end - base);
+  return text.slice(0, word.start - base) + written + (form === 'key' ? rest.replace(/^[ \t]*\]/, '') : rest);
 }
 
 function findIn(item: Item | undefined, form: Form): Found | null {

@@ -8,7 +8,7 @@ import type { CheckOutcome, Outcome } from '../../semantics/plan/outcome.ts';
 import { checkAt, limitsToAccept } from '../../report/accepting.ts';
 import { worstOf } from '../../report/check-words.ts';
 import type { Offer } from './offer.ts';
-import { PROBE, type Found } from './probe.ts';
+import { PROBE, PROBE_DATE, type Found } from './probe.ts';
 import { newestDate } from './members.ts';
 import { escaped, oneOf } from './snippets.ts';
 import type { Trial } from './trial.ts';
@@ -199,9 +199,14 @@ function figuresFor(step: ast.PathStep, trial: Trial): Offer[] {
 }
 
 /** `on`, `with`, `by`, `at`, `because`: those that the figure or the block does not have yet. */
-export function notesAt({ node }: Found, { setting }: Ground, text: string): Offer[] {
+export function notesAt({ node }: Found, trial: Trial, { setting }: Ground, text: string): Offer[] {
   const holder = node.$container as ast.Given | ast.Measured | ast.Machining;
-  const others = holder.notes.filter((note) => note !== node);
+  const others = holder.notes.filter((note) => note !== node && note.date !== PROBE_DATE);
+  if (others.length < holder.notes.length - 1) {
+    // a figure that ends in a number: it may still want its unit
+    holder.notes = others;
+    if (!trial.fits()) return [];
+  }
   const instruments = setting.parts.names(instrumentComponent).map(written);
   const date = newestDate(text) ?? '2026-01-01';
   const offers: Offer[] = [];
@@ -239,6 +244,13 @@ export function checksAt({ node, form }: Found, outcome: Outcome | undefined, st
   });
 }
 
+/** A deviation from what objects first; null where nothing does. */
+export function deviation(outcome: Outcome | undefined): string | null {
+  const checks = (outcome?.checks ?? []).filter(({ kind, state }) => kind !== 'expect' && state in objecting);
+  checks.sort((a, b) => objecting[a.state]! - objecting[b.state]!);
+  return checks.map((check) => acceptable(outcome!, check)).find((text) => text !== null) ?? null;
+}
+
 /** The worst cell with limits that just hold its figure; of what holds, its own limits. Null where it has no figure. */
 function acceptable(outcome: Outcome, check: CheckOutcome): string | null {
   const bad = worstOf(check.cells.filter(({ state }) => state === check.state && state in ranks));
@@ -248,7 +260,8 @@ function acceptable(outcome: Outcome, check: CheckOutcome): string | null {
   return `${bad ? checkAt(check, cell) : check.id} within \${1:${escaped(within)}} because "\${2:why}"`;
 }
 
-const ranks: Partial<Record<CheckOutcome['state'], number>> = { 'out-of-limits': 0, 'at-risk': 1, accepted: 2 };
+const objecting: Partial<Record<CheckOutcome['state'], number>> = { 'out-of-limits': 0, 'at-risk': 1 };
+const ranks: typeof objecting = { ...objecting, accepted: 2 };
 
 function isFlag({ type }: ast.Property): boolean {
   return type?.of?.$type === 'TypeName' && type.of.name === 'Flag';
