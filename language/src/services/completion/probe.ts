@@ -33,19 +33,19 @@ export type Form = 'alone' | 'member' | 'note' | 'accept' | 'clause' | 'head' | 
 /** A day that nobody writes: it ends a figure without unit, which would else take the next word for one. */
 export const PROBE_DATE = '0001-01-01';
 
-/** Of the ways of one form the first in which the word survives as what it is meant for counts. */
-const forms: readonly (readonly [Form, string])[] = [
+/** A way to write a form, and what must stand before the word where it is worth a try; of `note` the first in which the word survives counts. */
+const forms: readonly (readonly [Form, string, RegExp?])[] = [
   ['alone', PROBE],
   ['member', `${PROBE}: Length`],
   ['note', `${PROBE} 21 degC`],
-  ['note', `on ${PROBE_DATE} ${PROBE} 21 degC`],
-  ['note', `${PROBE} 21 degC { }`],
-  ['reason', `${PROBE} because "-"`],
+  ['note', `on ${PROBE_DATE} ${PROBE} 21 degC`, /\d[ \t]+$/],
+  ['note', `${PROBE} 21 degC { }`, /\b(?:measured|machining)\b[^{\n]*$/],
+  ['reason', `${PROBE} because "-"`, /\baccept\b[^\n]*$/],
   ['accept', `${PROBE} within 1 because "-"`],
   ['clause', `when ${PROBE}`],
   ['head', `${PROBE} { }`],
-  ['key', `${PROBE}] { }`],
-  ['key', `${PROBE}]: _`],
+  ['key', `${PROBE}] { }`, /\[[^\]\n]*$/],
+  ['key', `${PROBE}]: _`, /\[[^\]\n]*$/],
 ];
 
 /** What else a form would find is begun anew behind a statement that is not through. */
@@ -97,7 +97,10 @@ export function surroundings({ text, blocks }: SourceFile, offset: number): Surr
 export function probe(place: Surroundings): Found[] {
   const found: Found[] = [];
   const has = (form: Form): boolean => found.some((one) => one.form === form);
-  for (const [form, written] of forms) {
+  const before = place.text.slice(0, place.word.start - place.base);
+  const line = before.slice(before.lastIndexOf('\n') + 1);
+  for (const [form, written, after] of forms) {
+    if (after && !after.test(line)) continue;
     if (form !== 'note' && [...goingOn].some(has)) continue;
     if (form === 'note' && has('note')) continue;
     const one = findIn(parseBlock(inserted(place, form, written)).item, form);
