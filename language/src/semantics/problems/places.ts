@@ -56,7 +56,8 @@ function placeInBlock({ at, property, index }: Target): PlaceInBlock {
 
 export class Places {
   private readonly source: (uri: string) => SourceFile | undefined;
-  private readonly offsets = new Map<string, Map<ParsedBlock, number>>();
+  /** Holds no tree of a file that was let go. */
+  private readonly offsets = new Map<string, WeakMap<ParsedBlock, number>>();
 
   constructor(source: (uri: string) => SourceFile | undefined) {
     this.source = source;
@@ -71,7 +72,7 @@ export class Places {
   private offsetOf(uri: string, root: ParsedBlock): number {
     let offsets = this.offsets.get(uri);
     if (!offsets) {
-      offsets = new Map((this.source(uri)?.blocks ?? []).map(({ offset, parsed }) => [parsed, offset]));
+      offsets = new WeakMap((this.source(uri)?.blocks ?? []).map(({ offset, parsed }) => [parsed, offset]));
       this.offsets.set(uri, offsets);
     }
     return offsets.get(root) ?? 0;
