@@ -30,19 +30,33 @@ export interface SourceFile {
   readonly problems: readonly TextProblem[];
 }
 
-/**
- * Reads a file; blocks of `previous` (the same file before an edit) with equal text are taken over, tree and all, and so is a block with another
- * figure in it: `previous` is used up. Never throws.
- */
+/** Reads a file; blocks of `previous` (the same file before an edit) with equal text are taken over, tree and all. Never throws. */
 export function parseFile(uri: string, text: string, previous?: SourceFile): SourceFile {
+  return parsed(uri, text, previous, parseBlock);
+}
+
+/** As `parseFile` after an edit, but a block with another figure in it is carried on in place: `previous` is used up. */
+export function parseOn(previous: SourceFile, text: string): SourceFile {
+  return parsed(
+    previous.uri,
+    text,
+    previous,
+    (own, before) => (before && withOtherFigure(before, own)) ?? parseBlock(own),
+  );
+}
+
+/** Reads a text that was not there before; `before`: what stood in its place, which stands nowhere any more. */
+type ReadBlock = (text: string, before: ParsedBlock | undefined) => ParsedBlock;
+
+function parsed(uri: string, text: string, previous: SourceFile | undefined, read: ReadBlock): SourceFile {
   const refusal = unreadable(text);
   if (refusal !== null) return { uri, text, blocks: [], problems: [refusal] };
   const conflicts = withoutConflicts(text);
-  const blocks = readBlocks(conflicts.text, previous?.uri === uri ? previous : undefined);
+  const blocks = readBlocks(conflicts.text, previous?.uri === uri ? previous : undefined, read);
   return { uri, text, blocks, problems: allProblems(conflicts.problem, blocks) };
 }
 
-function readBlocks(text: string, previous: SourceFile | undefined): Block[] {
+function readBlocks(text: string, previous: SourceFile | undefined, read: ReadBlock): Block[] {
   const known = new Map<string, ParsedBlock[]>();
   for (const { parsed } of previous?.blocks ?? []) {
     const same = known.get(parsed.text);
@@ -58,10 +72,7 @@ function readBlocks(text: string, previous: SourceFile | undefined): Block[] {
     const before = starts.length === previous?.blocks.length ? previous.blocks[i]?.parsed : undefined;
     return before && left.has(before) ? before : undefined;
   };
-  return texts.map((own, i) => {
-    const before = same[i] ? undefined : inPlace(i);
-    return { offset: starts[i]!, parsed: same[i] ?? (before && withOtherFigure(before, own)) ?? parseBlock(own) };
-  });
+  return texts.map((own, i) => ({ offset: starts[i]!, parsed: same[i] ?? read(own, inPlace(i)) }));
 }
 
 function allProblems(first: TextProblem | null, blocks: readonly Block[]): TextProblem[] {

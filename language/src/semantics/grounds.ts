@@ -1,15 +1,18 @@
 /**
- * Schema and shared figures of a scope, kept while no declaration in it has changed. Files that declare nothing stand on
+ * Schema and shared figures of a scope, kept while no declaration in it, and no practice, has changed. Files that declare nothing stand on
  * one ground with all others that reach the same declarations.
  */
 import type * as ast from '../grammar/generated/ast.ts';
+import type { Collected } from './bind/collect.ts';
 import { collectShared } from './bind/shared.ts';
 import type { Ground } from './bind/build.ts';
-import { collectLibrary } from './names/library.ts';
+import { collectLibrary, practicesIn, type Library } from './names/library.ts';
 import type { Scope } from './names/scope.ts';
 import type { PartsSeen } from './types/env.ts';
 import { Report } from './problems/report.ts';
 import { buildDraft, type Setting } from './schema/build.ts';
+import type { Draft } from './schema/draft.ts';
+import type { Schema } from './schema/schema.ts';
 
 /** One text that was asked for, and what was there: where none was, one may come. */
 export interface Asked {
@@ -26,15 +29,30 @@ export interface Reading {
 
 export interface Kept {
   readonly ground: Ground;
-  /** What the declarations of the scope got wrong, in whichever file. */
-  readonly report: Report;
+  /** What the declarations of the scope and its practice got wrong, in whichever file. */
+  readonly reports: readonly Report[];
 }
 
-interface Entry extends Kept {
+/** Made of some items, and of what was asked while it was made. */
+interface Made {
   readonly key: readonly unknown[];
+  readonly report: Report;
   /** What was asked of parts, since sizes on offer shape what is declared: no other part does. */
   readonly parts: readonly AskedParts[];
   readonly noted: readonly Asked[];
+}
+
+/** What is declared. */
+interface Declarations extends Made {
+  readonly draft: Draft;
+  readonly schema: Schema;
+  readonly setting: Setting;
+  /** The figures to start from, by the practice that was last seen. */
+  practice: Practice | null;
+}
+
+interface Practice extends Made {
+  readonly shared: Collected;
 }
 
 /** One question about the parts that are seen from somewhere, and what the answer was. */
@@ -51,7 +69,7 @@ export class Grounds {
   private readonly root: string;
   private readonly edition: number;
   private readonly reading: Reading;
-  private entries: Entry[] = [];
+  private entries: Declarations[] = [];
 
   constructor(root: string, edition: number, reading: Reading) {
     this.root = root;
@@ -62,32 +80,60 @@ export class Grounds {
   /** The ground of a scope, with parts and `use` places as this scope sees them. */
   of(scope: Scope, report: Report): Kept {
     const key = keyOf(scope, declares);
-    const fits = (entry: Entry): boolean =>
-      sameKey(entry.key, key) &&
-      entry.parts.every(({ seenFrom, question, answer }) => sameKey(question(seenFrom(scope)), answer)) &&
-      this.reading.isUnchanged(entry.noted);
-    const known = this.entries.find(fits);
-    const entry = known ?? this.anew(scope, key);
-    this.entries = [entry, ...this.entries.filter((other) => other !== entry)].slice(0, most);
+    const declared = this.entries.find((one) => this.stands(one, key, scope)) ?? this.declaredAnew(scope, key);
+    this.entries = [declared, ...this.entries.filter((other) => other !== declared)].slice(0, most);
+    const practice = this.practiceOf(declared, scope);
+    const { draft, schema } = declared;
     const setting: Setting = {
-      ...entry.ground.setting,
+      ...declared.setting,
       parts: scope.partsOf(scope.uri),
       report,
       partsOf: scope.partsOf,
       useOf: scope.useOf,
       clashAt: scope.clashAt,
     };
-    return { ground: { ...entry.ground, setting }, report: entry.report };
+    return {
+      ground: { draft, schema, shared: practice.shared, setting, edition: this.edition },
+      reports: [declared.report, practice.report],
+    };
   }
 
-  private anew(scope: Scope, key: readonly unknown[]): Entry {
+  private stands(made: Made, key: readonly unknown[], scope: Scope): boolean {
+    return (
+      sameKey(made.key, key) &&
+      made.parts.every(({ seenFrom, question, answer }) => sameKey(question(seenFrom(scope)), answer)) &&
+      this.reading.isUnchanged(made.noted)
+    );
+  }
+
+  private declaredAnew(scope: Scope, key: readonly unknown[]): Declarations {
+    const { made, setting } = this.begun(scope, key, (report) =>
+      collectLibrary(scope.files, this.root, report, scope.clashAt),
+    );
+    const draft = buildDraft(setting);
+    return { ...made, draft, schema: draft.finish(this.root), setting, practice: null };
+  }
+
+  private practiceOf(declared: Declarations, scope: Scope): Practice {
+    const key = keyOf(scope, ({ $type }) => $type === 'Practice');
+    if (declared.practice && this.stands(declared.practice, key, scope)) return declared.practice;
+    const { made, setting } = this.begun(scope, key, () => declared.setting.library);
+    declared.practice = { ...made, shared: collectShared(declared.draft, setting, practicesIn(scope.files)) };
+    return declared.practice;
+  }
+
+  /** What is read from now on is noted in `made`. */
+  private begun(
+    scope: Scope,
+    key: readonly unknown[],
+    libraryOf: (report: Report) => Library,
+  ): { readonly made: Made; readonly setting: Setting } {
     const report = new Report();
     const noted: Asked[] = [];
     const parts: AskedParts[] = [];
     const noting = (seenFrom: SeenFrom): PartsSeen => notingParts(seenFrom, scope, parts);
-    const library = collectLibrary(scope.files, this.root, report, scope.clashAt);
     const setting: Setting = {
-      library,
+      library: libraryOf(report),
       parts: noting(fromStart),
       files: this.reading.files(noted),
       report,
@@ -95,16 +141,7 @@ export class Grounds {
       useOf: scope.useOf,
       clashAt: scope.clashAt,
     };
-    const draft = buildDraft(setting);
-    const shared = collectShared(draft, setting);
-    const schema = draft.finish(this.root);
-    return {
-      key,
-      parts,
-      noted,
-      report,
-      ground: { draft, schema, shared, setting, edition: this.edition },
-    };
+    return { made: { key, report, parts, noted }, setting };
   }
 }
 
@@ -142,7 +179,6 @@ const shaping: ReadonlySet<ast.Item['$type']> = new Set([
   'Axis',
   'UnitDeclaration',
   'DimensionDeclaration',
-  'Practice',
 ]);
 
 function declares(item: ast.Item): boolean {

@@ -2,7 +2,7 @@
  * The front door of the language: files in, findings and outcomes out. Keeps what has not changed between two looks.
  * Reads nothing itself; the host decides what may be read.
  */
-import { parseFile, unpacked, type ReadyFile, type SourceFile } from '../grammar/file.ts';
+import { parseFile, parseOn, unpacked, type ReadyFile, type SourceFile } from '../grammar/file.ts';
 import { checkParts } from './bind/loose-parts.ts';
 import type { Ground } from './bind/build.ts';
 import { Builds } from './builds.ts';
@@ -89,7 +89,7 @@ export class Project {
     if (text === undefined) return undefined;
     const known = this.files.get(uri);
     if (known?.text === text) return known;
-    const source = parseFile(uri, text, known);
+    const source = known ? parseOn(known, text) : parseFile(uri, text);
     this.files.set(uri, source);
     return source;
   }
@@ -104,11 +104,11 @@ export class Project {
       { file: (at) => this.source(at), resolve: (from, path) => this.host.resolve(from, path) },
       report,
     );
-    const { ground, report: declared } = this.grounds.of(scope, report);
+    const { ground, reports: declared } = this.grounds.of(scope, report);
     this.checkEdition(scope, start, report);
     checkParts(start, ground);
     const { outcomes, reports } = this.buildsOf(uri).read(start, scope, ground);
-    const said = [declared, report, ...reports];
+    const said = [...declared, report, ...reports];
     const problems = new Problems(start, said, new Places((at) => this.source(at)));
     return {
       uri,

@@ -60,3 +60,16 @@ test('a part that practice puts in is followed', () => {
   edit('60 cc', '64 cc');
   expect(figure('head.chamber')).toBeCloseTo(64e-6, 12);
 });
+
+test('another figure of practice leaves all that is declared as it is', () => {
+  const { look, figure, edit } = looked();
+  edit('practice "Ours" {', 'practice "Ours" { redline: 6000 rpm');
+  const { schema } = look();
+  expect(figure('redline')).toBeCloseTo(200 * Math.PI, 9);
+  edit('6000 rpm', '7200 rpm');
+  expect(figure('redline')).toBeCloseTo(240 * Math.PI, 9);
+  expect(look().schema).toBe(schema);
+  edit('redline: 7200 rpm', 'no-such: 1');
+  const { problems } = look();
+  expect(problems).toEqual([]); // it is said where it stands
+});

@@ -57,7 +57,7 @@ class Reader {
       { file: (at) => this.file(at), resolve: (from, path) => disk.resolve(from, path) },
       report,
     );
-    const { ground, report: declared } = this.grounds.of(scope, report);
+    const { ground, reports } = this.grounds.of(scope, report);
     checkParts(start, ground);
     let bound: Bound | null = null;
     for (const item of itemsOf(start))
@@ -66,7 +66,7 @@ class Reader {
     const counts = new Map<string, number>();
     const add = (code: string): void => void counts.set(code, (counts.get(code) ?? 0) + 1);
     for (const { code, severity } of start.problems) if (severity === 'error') add(code);
-    for (const { code, target } of [...report.findings, ...declared.findings])
+    for (const { code, target } of [report, ...reports].flatMap(({ findings }) => findings))
       if (messages[code].severity === 'error' && target.uri === uri) add(code);
     return counts;
   }

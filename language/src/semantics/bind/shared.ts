@@ -10,7 +10,7 @@ import { bindBody, envHere } from './body.ts';
 import { Collected, noNotes, type Place } from './collect.ts';
 import { bindMountValue } from './parts.ts';
 
-export function collectShared(draft: Draft, setting: Setting): Collected {
+export function collectShared(draft: Draft, setting: Setting, practices: readonly Declared<ast.Practice>[]): Collected {
   const into = new Collected();
   const start: Omit<Place, 'mount' | 'uri' | 'layer' | 'order' | 'whose'> = {
     setting,
@@ -33,8 +33,7 @@ export function collectShared(draft: Draft, setting: Setting): Collected {
       order: null,
       whose: 'the trade library',
     });
-  const practices = [...setting.library.practices].sort((a, b) => b.distance - a.distance);
-  for (const practice of practices) bindPractice(practice, start);
+  for (const practice of [...practices].sort((a, b) => b.distance - a.distance)) bindPractice(practice, start);
   reportClashes(into, setting);
   return into;
 }

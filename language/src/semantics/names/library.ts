@@ -1,6 +1,6 @@
 /**
  * All that the files of one scope declare, by name: components with their extensions, functions, axes, derives, rules,
- * units, dimensions, practice. One name, one thing; a second is reported at the later file. Knows no build.
+ * units, dimensions. One name, one thing; a second is reported at the later file. Knows no build.
  */
 import type * as ast from '../../grammar/generated/ast.ts';
 import { namedMeasures, type Measure } from '@thou/shared/dimension/types';
@@ -40,7 +40,6 @@ export class Library {
   readonly axes: Declared<ast.Axis>[] = [];
   readonly derives: Declared<ast.Derive>[] = [];
   readonly rules: Declared<ast.Rule>[] = [];
-  readonly practices: Declared<ast.Practice>[] = [];
   readonly measures = new Map<string, Measure>();
   readonly units = new Units(standardUnits);
   readonly unitDeclarations: Declared<ast.UnitDeclaration>[] = [];
@@ -93,6 +92,13 @@ export function collectLibrary(
   return library;
 }
 
+/** What the files of a scope hold to. It declares nothing: another figure in it leaves all that is declared as it is. */
+export function practicesIn(files: readonly FileItems[]): Declared<ast.Practice>[] {
+  return files.flatMap(({ uri, distance, items }) =>
+    items.filter((item): item is ast.Practice => item.$type === 'Practice').map((item) => ({ item, uri, distance })),
+  );
+}
+
 interface Claims {
   readonly taken: Map<string, Declared<ast.Item>>;
   readonly clashAt: ClashAt;
@@ -127,9 +133,6 @@ function sort(
       return;
     case 'Rule':
       if (claim('rule', declared, item.name, claims)) library.rules.push(as(item));
-      return;
-    case 'Practice':
-      library.practices.push(as(item));
       return;
     case 'UnitDeclaration':
       library.unitDeclarations.push(as(item));
