@@ -36,6 +36,7 @@ export const settingTable = {
   'fixes.accept': flag(true),
   'fixes.convert': flag(true),
   'inlayHints.margins': flag(true),
+  'inlayHints.values': flag(false),
   /** Above a build how it stands; above a part where it is used. */
   'codeLens.build': flag(true),
   'codeLens.parts': flag(false),

@@ -1,6 +1,8 @@
-// Beside a figure: how much room is left to a limit, only where it is little. Shown at what can be turned for it, else at the demand.
+// Beside a figure: how much room is left to a limit, only where it is little, at what can be turned for it, else at the demand. Beside a formula:
+// what it comes to.
 import { InlayHintKind, type InlayHint } from 'vscode-languageserver-types';
 import { InlayHintRequest } from 'vscode-languageserver-protocol';
+import { computedIn } from '../report/computed.ts';
 import { marginSentence, marginsOf, marginText, type Margin } from '../report/margins.ts';
 import type { Outcome } from '../semantics/plan/outcome.ts';
 import { Places } from '../semantics/problems/places.ts';
@@ -15,9 +17,13 @@ export const inlayHintsFeature: Feature = {
   capability: () => ({ inlayHintProvider: true }),
   requests: [
     request(InlayHintRequest.type, async ({ textDocument: { uri }, range }, { workspace, settings }) => {
-      if (!(await settings(uri))['inlayHints.margins']) return [];
+      const kinds = await settings(uri);
       const positions = workspace.positionsOf(uri);
-      return marginHints(workspace, uri, toOffset(positions, range.start), toOffset(positions, range.end));
+      const [from, to] = [toOffset(positions, range.start), toOffset(positions, range.end)];
+      const margins = kinds['inlayHints.margins'] ? marginHints(workspace, uri, from, to) : [];
+      const values = kinds['inlayHints.values'] ? valueHints(workspace, uri, from, to) : [];
+      const taken = new Set(margins.map(({ position }) => placeOf(position)));
+      return [...margins, ...values.filter(({ position }) => !taken.has(placeOf(position)))];
     }),
   ],
 };
@@ -45,6 +51,27 @@ export function marginHints(workspace: Workspace, uri: string, from: number, to:
     }
   }
   return [...hints.values()];
+}
+
+/** What formulas of the builds come to, and figures that are expected to lie within limits. A variant's own lines say what they come to in it. */
+export function valueHints(workspace: Workspace, uri: string, from: number, to: number): InlayHint[] {
+  const places = new Places((at) => workspace.source(at));
+  const hints = new Map<number, InlayHint>();
+  for (const outcome of workspace.result(uri).outcomes) {
+    for (const { at, text } of computedIn(outcome)) {
+      const { uri: of, end } = places.place(at);
+      if (of !== uri || end < from || end > to || hints.has(end) || hints.size >= mostShown) continue;
+      const label = text();
+      if (label === null) continue;
+      const position = toRange(workspace.positionsOf(uri), { start: end, end }).start;
+      hints.set(end, { position, label: `= ${label}`, kind: InlayHintKind.Type, paddingLeft: true });
+    }
+  }
+  return [...hints.values()];
+}
+
+function placeOf({ line, character }: InlayHint['position']): string {
+  return `${line}:${character}`;
 }
 
 /** The figure itself where it was written in this build, else the first that may be turned for it, else the demand. */

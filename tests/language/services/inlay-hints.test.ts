@@ -1,7 +1,7 @@
 /** Room to a limit beside a figure: only where it is little, at the figure that can be turned for it. */
 import { settingsIn } from '@thou/shared/settings';
 import { describe, expect, test } from 'vitest';
-import { inlayHintsFeature, marginHints } from '../../../language/src/services/inlay-hints.ts';
+import { inlayHintsFeature, marginHints, valueHints } from '../../../language/src/services/inlay-hints.ts';
 import type { Asked } from '../../../language/src/services/feature.ts';
 import { hostileTexts, samples, workspaceOf } from './open.ts';
 
@@ -56,6 +56,32 @@ test('is short enough to be seen whole, the figure and its limit first', () => {
     // editors cut behind 43 characters
     expect(label.length, JSON.stringify(label)).toBeLessThanOrEqual(43);
   }
+});
+
+describe('beside a formula', () => {
+  const text = build('0.60', '1.2..2.0').replace(
+    '  quench',
+    `  machining "Deck" { block.deck-height: was - 0.25 mm }
+  expect quench within 1..2 mm
+  quench`,
+  );
+  const labels = (of: string): string[] => {
+    const workspace = workspaceOf({ 'one.thou': of });
+    return valueHints(workspace, 'file:///one.thou', 0, of.length).map(({ position, label }) => {
+      const line = of.split('\n')[position.line]!;
+      return `${line.slice(0, position.character).trim()}|${typeof label === 'string' ? label : ''}`;
+    });
+  };
+  test('stands what it comes to, and beside what is expected the figure; nothing beside a figure that is written out', () => {
+    const found = labels(text);
+    expect(found).toContain('machining "Deck" { block.deck-height: was - 0.25 mm|= 205.750 mm');
+    // 205.75 - 35 - 140 - 30 and the gasket's 0.60
+    expect(found).toContain('expect quench|= 1.350 mm');
+    expect(found.every((one) => one.includes('was -') || one.startsWith('expect'))).toBe(true);
+  });
+  test('of the library, and of what cannot be told, nothing stands', () => {
+    expect(labels('use prelude 1\nbuild one {\n  layout: single\n  expect compression within 5..20\n}\n')).toEqual([]);
+  });
 });
 
 test('can be switched off for a folder', async () => {

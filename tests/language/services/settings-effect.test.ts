@@ -108,6 +108,14 @@ const effects: Readonly<
     ask('inlayHint', { textDocument, range: whole }, (hints: unknown[]) => hints.length),
     (none: number, some: number) => expect([none, some > 0]).toEqual([0, true]),
   ],
+  'inlayHints.values': [
+    true,
+    ask('inlayHint', { textDocument, range: whole }, (hints: { label: string }[]) => hints.map(({ label }) => label)),
+    (more: string[], usual: string[]) => {
+      expect(more.filter((label) => label.startsWith('= ')).length).toBeGreaterThan(0);
+      expect(usual.filter((label) => label.startsWith('= '))).toEqual([]);
+    },
+  ],
   'hover.formula': [
     false,
     ask('hover', at('compression within'), told),
