@@ -30,6 +30,8 @@ export class Client {
 
   constructor(command: readonly string[]) {
     this.process = spawn(process.execPath, command, { stdio: 'pipe' });
+    // a server that was stopped hears no answer any more
+    this.process.stdin.on('error', () => {});
     this.process.stdout.on('data', (piece: Buffer) => this.take(piece));
     this.announced = new Promise((found) => {
       this.process.stderr.on('data', (piece: Buffer) => {

@@ -102,6 +102,17 @@ export async function subjectsIn(
   };
 }
 
+/** The same with a brace too many in its second line. */
+export function slipped(subject: Subject): Subject {
+  return {
+    ...subject,
+    text: (lines) => {
+      const edited = subject.text(lines);
+      return { ...edited, text: edited.text.replace('\n', '\n}\n') };
+    },
+  };
+}
+
 export function addressIn(work: string, file: string): string {
   return pathToFileURL(join(work, file)).href;
 }
