@@ -6,7 +6,7 @@ import { buildDiffs, isChanged, mistakesOf } from '../report/diff.ts';
 import type { FileResult, Host } from '../semantics/project.ts';
 import type { Work } from './crew.ts';
 import { Job, type JobHost } from './job.ts';
-import { mistakesIn } from './print.ts';
+import { mistakesIn } from '../report/mistakes.ts';
 import { hostOf, type StateFound } from './states.ts';
 
 export interface DiffHow {

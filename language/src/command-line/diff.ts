@@ -7,7 +7,7 @@ import type { Command } from './command.ts';
 import { folderDiff } from './diff-folders.ts';
 import { buildsNamed, Job } from './job.ts';
 import { jsonText } from './json-text.ts';
-import { mistakesIn } from './print.ts';
+import { mistakesIn } from '../report/mistakes.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { hostOf, stateFound, type StateFound } from './states.ts';
 import { harmlessAll } from './terminal.ts';

@@ -1,6 +1,5 @@
 // Problems as lines: file:line:column, how much it weighs, what it is, its code; with the line of text on a terminal.
 import type { ProblemResult } from '@thou/shared/result/contract';
-import type { Mistake } from '@thou/shared/result/diff';
 import { positions } from '../grammar/file.ts';
 import type { Severity } from '../semantics/plan/outcome.ts';
 import type { Problem } from '../semantics/problems/places.ts';
@@ -29,14 +28,6 @@ export function problemResult(problem: Problem, textOf: TextOf, nameOf: NameOf):
       message,
     })),
   };
-}
-
-/** What is wrong with a text itself. */
-export function mistakesIn(problems: readonly Problem[], textOf: TextOf, nameOf: NameOf): Omit<Mistake, 'in'>[] {
-  return problems
-    .filter(({ severity }) => severity === 'error')
-    .map((problem) => problemResult(problem, textOf, nameOf))
-    .map(({ file, line, code, message }) => ({ file, line, code, message }));
 }
 
 export function problemLines(

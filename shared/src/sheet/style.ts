@@ -65,7 +65,7 @@ span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid 
   h2, h3, summary, caption, tr.heads, .note, details.fold > p, .step > p { break-after: avoid; }
   p, li { orphans: 2; widows: 2; }
   thead { display: table-header-group; }
-  tr, .grid tbody, .finding, figure, .blanks, .lines li, .step > p { break-inside: avoid; }
+  tr, details.fold > p, .grid tbody, .finding, figure, .blanks, .lines li, .step > p { break-inside: avoid; }
   .grid th[scope='row'] { min-width: 7rem; }
   td.blank { min-width: 2.6rem; }
   tr.under { break-before: avoid; }

@@ -204,6 +204,11 @@ describe('since an earlier commit', () => {
     const told = changesSince(own, past, there, commits[1]!.name);
     expect(told).toMatchObject({ text: expect.stringContaining('0.9') as string });
     expect((told as { text: string }).text).toMatch(/0\.7/);
+    expect((told as { text: string }).text).not.toContain('Mistakes in the text');
+    own.change(there, engine.replace('7000 rpm', '7000 mm'));
+    expect(changesSince(own, past, there, commits[1]!.name)).toMatchObject({
+      text: expect.stringMatching(/Mistakes in the text[^]*:6 +new +redline/) as string,
+    });
     expect(() => realpathSync(ran)).toThrow();
   });
 

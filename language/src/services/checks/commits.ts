@@ -8,10 +8,11 @@ import {
   type CommitsTold,
   type TextTold,
 } from '@thou/shared/protocol-checks';
-import { diffResult } from '../../report/diff.ts';
+import { diffResult, type State } from '../../report/diff.ts';
 import { diffText } from '../../report/diff-text.ts';
-import { filesOf } from '../../report/place.ts';
-import type { Host } from '../../semantics/project.ts';
+import { mistakesIn } from '../../report/mistakes.ts';
+import { filesOf, type Files } from '../../report/place.ts';
+import type { FileResult, Host, Project } from '../../semantics/project.ts';
 import { request, type Feature } from '../feature.ts';
 import type { Workspace } from '../workspace.ts';
 
@@ -46,15 +47,17 @@ export function changesSince(workspace: Workspace, past: Past, uri: string, sinc
   if (host.read(uri) === undefined) return { problem: 'This file was not there at that commit.' };
   const project = workspace.project.over(host);
   const { files } = workspace;
-  const then = {
-    name: since.slice(0, 8),
-    outcomes: project.check(uri).outcomes,
-    mistakes: [],
-    files: filesOf(
-      (at) => project.source(at),
-      (at) => `${files.nameOf(at)} at ${since.slice(0, 8)}`,
-    ),
-  };
-  const now = { name: files.nameOf(uri), outcomes: workspace.result(uri).outcomes, mistakes: [], files };
+  const before = filesOf(
+    (at) => project.source(at),
+    (at) => `${files.nameOf(at)} at ${since.slice(0, 8)}`,
+  );
+  const then = stateOf(since.slice(0, 8), project.check(uri), project, before);
+  const now = stateOf(files.nameOf(uri), workspace.result(uri), workspace, files);
   return { text: diffText(diffResult(then, now, '')) };
+}
+
+function stateOf(name: string, result: FileResult, sources: Pick<Project, 'source'>, files: Files): State {
+  const textOf = (uri: string): string => sources.source(uri)?.text ?? '';
+  const mistakes = mistakesIn(result.problemsOfText, textOf, (uri) => files.nameOf(uri));
+  return { name, outcomes: result.outcomes, mistakes, files };
 }
