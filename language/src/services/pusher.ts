@@ -90,7 +90,8 @@ export class Pusher {
   touched(uri: string): void {
     this.recent.delete(uri);
     this.recent.add(uri);
-    if (this.wake && !this.stopped) this.waitForQuiet();
+    // what shows is never held back: only what nobody sees waits for quiet
+    if (this.wake && this.showing.size === 0 && !this.stopped) this.waitForQuiet();
   }
 
   stop(): void {

@@ -106,6 +106,17 @@ test('every edit is answered at once, however much is left of the one before', (
   expect(run(true).slice(0, 2)).toEqual(['a', 'settled']);
 });
 
+test('a question between the answer to an edit and the rest of it holds nothing back that shows', () => {
+  open('a');
+  run(true);
+  piecesLeft('a', 3);
+  found = (uri) => `again ${uri}`;
+  pusher.changed(at('a'));
+  expect(run()).toEqual(['a']);
+  pusher.touched(at('a'));
+  expect(run(true).slice(0, 2)).toEqual(['a', 'settled']);
+});
+
 test('slips in a text that was just opened are said before anything else is looked at, once', () => {
   slipped.add(at('a'));
   open('a');
