@@ -133,15 +133,22 @@ export class Workbench {
     }
   }
 
-  /** Rests the mouse on a word of a line and reads what comes up. */
+  /** Rests the mouse on a word of a line and reads what comes up. A line above it may still come or go: then the word is looked for again. */
   async hover(line: number, word: string): Promise<string> {
-    const { x, y } = await this.placeOf(line, word);
-    await this.page.mouse.move(x - 3, y);
-    await this.page.mouse.move(x, y, { steps: 3 });
-    const box = this.page
-      .locator('.monaco-resizable-hover .monaco-hover-content, .monaco-hover:not(.hidden) .monaco-hover-content')
-      .first();
-    await box.waitFor();
+    const shown = '.monaco-resizable-hover .monaco-hover-content, .monaco-hover:not(.hidden) .monaco-hover-content';
+    const box = this.page.locator(shown).first();
+    for (let patience = 6; ; patience -= 1) {
+      const { x, y } = await this.placeOf(line, word);
+      await this.page.mouse.move(x - 3, y);
+      await this.page.mouse.move(x, y, { steps: 3 });
+      const came = await box.waitFor({ timeout: 5_000 }).then(
+        () => true,
+        () => false,
+      );
+      if (came) break;
+      if (patience === 0) throw new Error(`nothing comes up over "${word}" on line ${line}`);
+      await this.page.mouse.move(x, y + 200);
+    }
     await this.page.locator('.monaco-hover .hover-row', { hasText: /\S/ }).first().waitFor();
     return (await box.innerText()).replaceAll('\u00a0', ' ');
   }
