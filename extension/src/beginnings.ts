@@ -33,11 +33,15 @@ async function runInText(command: unknown): Promise<void> {
   const editor = window.visibleTextEditors.find(({ document }) => document.languageId === 'thou');
   if (typeof command !== 'string' || !editor) return;
   const { document, viewColumn } = editor;
+  // the first steps tick a step off by it, and then take the focus, which would shut whatever the command opens
+  await commands.executeCommand('setContext', `thou.walked.${command}`, true);
+  await new Promise((ticked) => setTimeout(ticked, tickingOff));
   await window.showTextDocument(document, viewColumn);
   await commands.executeCommand(command);
-  // the first steps tick a step off by it
-  await commands.executeCommand('setContext', `thou.walked.${command}`, true);
 }
+
+/** In milliseconds. */
+const tickingOff = 400;
 
 /** As a text that lies nowhere yet: whatever is done to it harms no file. Beside the first steps, where those show. */
 async function openSample(sample: Uri): Promise<void> {
