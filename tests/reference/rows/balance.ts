@@ -124,6 +124,25 @@ export const balanceRows: readonly Row[] = [
     [3.162278],
   ),
   known(
+    'LY-10 least couple',
+    '90° vee eight, cross plane: closed form, the couple turns and is as great all round, √10',
+    unitEngine('vee-8-cross', 'shaking-couple-least[shaking-order: 1]', 'Torque'),
+    'wanted',
+    [3.162278],
+  ),
+  known(
+    'a leaning single, direction',
+    'definition: one cylinder shakes along its bore',
+    withPart(
+      'leaning',
+      'cylinders: 1, throws: 1, banks: 1, throw-angle: [30] deg, bore-angle: [30] deg, bank-of: [1], crankpin: [1], firing-order: [1]',
+      'shaking-direction[shaking-order: 1]',
+      'Angle',
+    ),
+    'wanted',
+    [Math.PI / 6],
+  ),
+  known(
     'LY-10 beyond counterweights',
     '90° vee eight, cross plane: closed form, nothing turns against the crank',
     unitEngine('vee-8-cross'),
