@@ -1,5 +1,6 @@
 /** What the trade library owes its readers: a meaning and a source for every figure, a doc for every rule, no name that is a word of the language. */
 import { describe, expect, test } from 'vitest';
+import { format } from '../../language/src/format/format.ts';
 import { docOf, parseFile } from '../../language/src/grammar/file.ts';
 import { reservedWords } from '@thou/shared/words';
 import { standardUnits } from '@thou/shared/unit/unit';
@@ -17,6 +18,9 @@ const unitless = new Set(['Flag', 'Count', 'Text', 'Date']);
 describe('the trade library', () => {
   test('every file is read without a slip', () => {
     for (const { uri, text } of library.files) expect(parseFile(uri, text).problems, uri).toEqual([]);
+  });
+  test('every file is laid out as the formatter has it', () => {
+    for (const { uri, text } of library.files) expect(format(text), uri).toEqual({ text });
   });
   test('no file means what it cannot mean', () => {
     const project = projectOf(new Map());
