@@ -1,7 +1,9 @@
 /** What a variant reads of the builds that it is based on: their values, under keys that say how far down they are. */
 import type { Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
+import { nothing } from './layers.ts';
 import type { Node } from './memo.ts';
+import type { Moment } from './moments.ts';
 import type { Plan } from './run.ts';
 import { axesWithoutLanes } from './sensitivities.ts';
 
@@ -30,6 +32,18 @@ export class Bases {
     return this.node(key).value;
   }
 
+  /** The value as it counts in the variant: figures that lie along axes of another size there are missing here. */
+  valueHere(key: number, slot: SlotId): Value {
+    this.plan.restsOn(key);
+    const value = this.value(key);
+    return liesHere(this.plan, value) ? value : nothing(this.plan, this.plan.schema.slots[slot]!).value;
+  }
+
+  /** What a slot was worth before the variant. */
+  was(level: number, slot: SlotId, moment: Moment): Value {
+    return this.valueHere(this.keyOf(level, slot, inBase(moment), moment.upTo, false), slot);
+  }
+
   /** The key of the same slot in another view. */
   inView(key: number, view: View): number {
     const base = this.at(levelOf(key));
@@ -47,6 +61,11 @@ export class Bases {
     for (let left = level; left > 0; left--) plan = plan.base!;
     return plan;
   }
+}
+
+/** Readings alone, and what is made of them, are asked of a base as it is measured. */
+function inBase({ view }: Moment): View {
+  return view === 'readings' || view === 'made' || view === 'figure' ? 'measured' : view;
 }
 
 function levelOf(key: number): number {

@@ -9,7 +9,7 @@ import type { SlotId, View } from '../ir.ts';
 import type { MountId, Slot } from '../schema/schema.ts';
 import { cellsFrom, markAt, marksOf } from './cells.ts';
 import type { Circle } from './circles.ts';
-import { isGivenOutsideLibrary } from './outside-library.ts';
+import { isDue, isGivenOutsideLibrary } from './outside-library.ts';
 import type { Figure } from './figures.ts';
 import type { Node } from './memo.ts';
 import type { Outcome, PlanProblem, ReadWarm, SlotOutcome, ValueState } from './outcome.ts';
@@ -21,7 +21,7 @@ import { warmthOf } from './warmth.ts';
 import { Speaker } from './workings.ts';
 
 export function outcomeOf(plan: Plan): Outcome {
-  plan.workOutAll();
+  workOutAll(plan);
   const slots = once(() => plan.schema.slots.map((slot) => new SlotFigures(plan, slot)));
   const checked = checkBuild(plan);
   const overtaken = overtakenReadings(plan);
@@ -46,6 +46,17 @@ export function outcomeOf(plan: Plan): Outcome {
       return value.is === 'numbers' ? value.tensor : null;
     },
   };
+}
+
+const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
+
+/** Works out what is not only on demand, in every view, so that whatever there is to object to is met. */
+function workOutAll(plan: Plan): void {
+  for (const view of views) {
+    const moment = plan.clock.at(view);
+    for (const slot of plan.schema.slots)
+      if (isDue(plan.given, slot) && plan.known(plan.clock.keyOf(slot.id, moment)) === null) plan.node(slot.id, moment);
+  }
 }
 
 const states = new Map<number, ValueState>([

@@ -9,30 +9,19 @@ import { evaluate } from '../evaluate/interpreter.ts';
 import type { Tensor, Value } from '../evaluate/value.ts';
 import type { Expr, SlotId, View } from '../ir.ts';
 import type { Origin, Schema, Slot } from '../schema/schema.ts';
-import { Asides } from './asides.ts';
-import type { Watched } from './asides.ts';
+import { Asides, type Watched } from './asides.ts';
 import { AxisTable } from './axes.ts';
-import { Bases, liesHere } from './bases.ts';
-import { Circles } from './circles.ts';
-import type { Circle } from './circles.ts';
-import { PlanContext } from './context.ts';
-import type { Desk } from './context.ts';
-import { isDue } from './outside-library.ts';
-import { comparable, FromParent, FromPrevious, nothingEarlier, sameSizes } from './earlier.ts';
-import type { Earlier } from './earlier.ts';
-import { exchanged, readAlike } from './exchanged.ts';
-import type { Exchanged } from './exchanged.ts';
-import { Given } from './figures.ts';
-import type { Figure } from './figures.ts';
-import { nothing } from './layers.ts';
+import { Bases } from './bases.ts';
+import { Circles, type Circle } from './circles.ts';
+import { PlanContext, type Desk } from './context.ts';
+import { comparable, FromParent, FromPrevious, nothingEarlier, sameSizes, type Earlier } from './earlier.ts';
+import { exchanged, readAlike, type Exchanged } from './exchanged.ts';
+import { Given, type Figure } from './figures.ts';
 import { Listener } from './listener.ts';
-import { Masks } from './masks.ts';
-import type { Mask } from './masks.ts';
+import { Masks, type Mask } from './masks.ts';
 import { Making } from './making.ts';
-import { Memo } from './memo.ts';
-import type { Node } from './memo.ts';
-import { Clock } from './moments.ts';
-import type { Moment } from './moments.ts';
+import { Memo, type Node } from './memo.ts';
+import { Clock, type Moment } from './moments.ts';
 import type { Outcome, PlanProblem } from './outcome.ts';
 import type { Override, Overriding } from './overrides.ts';
 import { outcomeOf } from './report.ts';
@@ -56,17 +45,10 @@ interface Start {
   } | null;
 }
 
-/** Readings alone, and what is made of them, are asked of a base as it is measured. */
-function inBase({ view }: Moment): View {
-  return view === 'readings' || view === 'made' || view === 'figure' ? 'measured' : view;
-}
-
 /** The build that a variant, or a variant of it, is based on. */
 function rootOf({ base }: Plan): Plan | null {
   return base === null ? null : (rootOf(base) ?? base);
 }
-
-const views: readonly View[] = ['specified', 'ordered', 'before', 'measured'];
 
 /** Plans by what they were made from, so that a build and its variants share one plan of the build. */
 const plans = new WeakMap<BuildBinding, Plan>();
@@ -195,16 +177,6 @@ export class Plan implements Desk {
     return this.node(slot, this.clock.at(view));
   }
 
-  /** Works out what is not only on demand, in every view, so that whatever there is to object to is met. */
-  workOutAll(): void {
-    for (const view of views) {
-      const moment = this.clock.at(view);
-      for (const slot of this.schema.slots)
-        if (isDue(this.given, slot) && this.memo.known(this.clock.keyOf(slot.id, moment)) === null)
-          this.node(slot.id, moment);
-    }
-  }
-
   /** An expression outside of any slot, such as a side of a check, as measured. */
   watch(expr: Expr, origin: Origin = this.binding.origin): Watched {
     return this.asides.watch(expr, origin, this.earlierOnes);
@@ -289,7 +261,7 @@ export class Plan implements Desk {
 
   formulaThen(slot: SlotId, depth: number, upTo: number): Value {
     const level = this.given.depth - depth;
-    if (level > 0) return this.baseValue(this.bases.keyOf(level, slot, 'measured', upTo, true), slot);
+    if (level > 0) return this.bases.valueHere(this.bases.keyOf(level, slot, 'measured', upTo, true), slot);
     const here: Plan = this.root();
     const moment = this.clock.at('measured', upTo, true);
     return here === this ? this.node(slot, moment).value : here.nodeAt(here.keyOf(slot, moment)).value;
@@ -297,15 +269,12 @@ export class Plan implements Desk {
 
   was(slot: SlotId, moment: Moment, figure: Figure | null): Value {
     if (figure === null || figure.block !== null) return this.node(slot, moment).value;
-    const level = this.given.depth - figure.depth + 1;
-    return this.baseValue(this.bases.keyOf(level, slot, inBase(moment), moment.upTo, false), slot);
+    return this.bases.was(this.given.depth - figure.depth + 1, slot, moment);
   }
 
-  /** A base's value; figures that lie along axes of another size there are missing here. */
-  private baseValue(key: number, slot: SlotId): Value {
+  /** What is being worked out rests on a value that another plan keeps. */
+  restsOn(key: number): void {
     this.memo.note(key);
-    const value = this.bases.value(key);
-    return liesHere(this, value) ? value : nothing(this, this.schema.slots[slot]!).value;
   }
 
   uncertaintyOf(slot: SlotId, moment: Moment): Tensor {
