@@ -77,6 +77,6 @@ function keyThere(key: number): number {
 }
 
 /** False where a value lies along an axis that is of another size in this build. */
-export function liesHere({ schema, axes }: Plan, value: Value): boolean {
+function liesHere({ schema, axes }: Plan, value: Value): boolean {
   return axesWithoutLanes(value).every((axis) => schema.axes[axis.id]!.open || axis === axes.known(axis.id));
 }
