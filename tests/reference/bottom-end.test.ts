@@ -4,6 +4,7 @@ import { balanceRows } from './rows/balance.ts';
 import { fastenerRows } from './rows/fasteners.ts';
 import { loadRows } from './rows/loads.ts';
 import { ringRows } from './rows/rings.ts';
+import { shakingRows } from './rows/shaking.ts';
 import { holdRows } from './rows/hold.ts';
 import { engine, unit, type Row } from './rows/row.ts';
 import { testRules, type Case } from './rule-cases.ts';
@@ -13,6 +14,7 @@ const groups: readonly (readonly [name: string, rows: readonly Row[]])[] = [
   ['pistons and rings', ringRows],
   ['fasteners', fastenerRows],
   ['loads', loadRows],
+  ['shaking', shakingRows],
   ['balance', balanceRows],
 ];
 

@@ -1,4 +1,5 @@
 // Many pieces of one kind of work, shared out among threads where that is quicker. What comes back stands in the order of the pieces.
+import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { Refusal } from './refusal.ts';
@@ -19,6 +20,7 @@ export type Said =
 
 /** So many pieces repay the start of a thread. */
 const worthAThread = 24;
+const hand = new URL('./crew-hand.ts', import.meta.url);
 
 /** `keep`: what is to be held of each until all are there. */
 export async function sharedOut<How, Piece, Done, Kept>(
@@ -28,7 +30,8 @@ export async function sharedOut<How, Piece, Done, Kept>(
   keep: (done: Done) => Kept,
 ): Promise<Kept[]> {
   const hands = Math.min(availableParallelism(), Math.floor(pieces.length / worthAThread));
-  if (hands < 2) {
+  // where all is one file there is none for a thread
+  if (hands < 2 || !existsSync(hand)) {
     const doPiece = work.begin(how);
     return pieces.map((piece) => keep(doPiece(piece)));
   }
@@ -43,17 +46,17 @@ function inThreads<Kept>(
   keep: (done: unknown) => Kept,
 ): Promise<Kept[]> {
   const crew = Array.from({ length: hands }, () => {
-    return new Worker(new URL('./crew-hand.ts', import.meta.url), { workerData: { name, how } });
+    return new Worker(hand, { workerData: { name, how } });
   });
   const kept: Kept[] = [];
   let [given, left] = [0, pieces.length];
   return new Promise<Kept[]>((finish, fail) => {
-    for (const hand of crew) {
+    for (const one of crew) {
       const give = (): void => {
-        if (given < pieces.length) hand.postMessage({ at: given, piece: pieces[given++] });
+        if (given < pieces.length) one.postMessage({ at: given, piece: pieces[given++] });
       };
-      hand.on('error', fail);
-      hand.on('message', (said: Said) => {
+      one.on('error', fail);
+      one.on('message', (said: Said) => {
         if (!('done' in said)) return fail(asProblem(said));
         kept[said.at] = keep(said.done);
         left -= 1;
@@ -62,7 +65,7 @@ function inThreads<Kept>(
       });
       give();
     }
-  }).finally(() => Promise.all(crew.map((hand) => hand.terminate())));
+  }).finally(() => Promise.all(crew.map((one) => one.terminate())));
 }
 
 function asProblem(said: Exclude<Said, { readonly done: unknown }>): Error {

@@ -4,7 +4,7 @@
  */
 import { CstUtils, type AstNode, type CompositeCstNode, type CstNode, type LeafCstNode } from 'langium';
 import type { Quantity } from './generated/ast.ts';
-import { blockOfTree, keepBlock, type ParsedBlock } from './parser.ts';
+import { keepBlock, type ParsedBlock } from './parser.ts';
 import { lineEnd, lineStart } from './positions.ts';
 import { scan } from './scanner.ts';
 import { mendSlips, plainNumber } from './slips.ts';
@@ -47,7 +47,7 @@ function figureAt(root: CstNode, offset: number): Figure | null {
     const leaf = CstUtils.findLeafNodeAtOffset(root, at);
     if (leaf?.tokenType.name !== 'NUMBER') continue;
     const node: AstNode = leaf.astNode;
-    return node.$type === 'Quantity' && blockOfTree(root.astNode) ? { leaf, quantity: node as Quantity } : null;
+    return node.$type === 'Quantity' ? { leaf, quantity: node as Quantity } : null;
   }
   return null;
 }

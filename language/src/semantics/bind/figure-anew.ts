@@ -1,7 +1,6 @@
 /** After an edit of one figure, only the line that it stands in is bound again. Anything out of the ordinary is for a whole reading. */
 import type { AstNode } from 'langium';
 import type * as ast from '../../grammar/generated/ast.ts';
-import { docOf } from '../../grammar/file.ts';
 import { Report } from '../problems/report.ts';
 import type { Setting } from '../schema/build.ts';
 import type { Assignment } from './binding.ts';
@@ -14,7 +13,7 @@ import { bindFigure } from './figures.ts';
 export function withFigureAnew(bound: Bound, figure: ast.Quantity, report: Report): Bound | null {
   const given = lineOf(figure);
   const read = given && bound.figuresRead.get(given);
-  if (!given || !read || isSpokenOf(given, report) || docOf(bound.binding.nameAt) !== bound.binding.doc) return null;
+  if (!given || !read || isSpokenOf(given, report)) return null;
   const { assignments } = bound.binding;
   const at = assignments.findIndex(({ origin }) => origin.at === given);
   const now = at < 0 ? null : readAnew(given, read, assignments[at]!, bound);
