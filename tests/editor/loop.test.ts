@@ -144,8 +144,7 @@ test('a fix is taken, and the underline goes', async () => {
   await window.goTo(line, 5);
   // the bulb says that there is something to be taken
   await window.editor.locator('.lightBulbWidget, [class*="codicon-gutter-lightbulb"]').first().waitFor();
-  await window.page.keyboard.press('Control+.');
-  await window.page.locator('.action-widget .monaco-list-row', { hasText: 'redline' }).first().waitFor();
+  await window.openFixes('redline');
   await window.picture('fix');
   await window.page.keyboard.press('Enter');
   await window.waitForMarks((found) => !found.some((mark) => mark.line === line));

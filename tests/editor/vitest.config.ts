@@ -8,9 +8,6 @@ export default defineConfig({
     include: ['tests/editor/*.test.ts'],
     exclude: ['**/node_modules/**'],
     fileParallelism: false,
-    bail: 1,
-    // a window on a busy machine may show a thing later than it is waited for
-    retry: 1,
     testTimeout: 60_000,
     hookTimeout: 120_000,
   },

@@ -212,6 +212,21 @@ export class Workbench {
     await this.page.keyboard.insertText(by);
   }
 
+  /** Asks for the fixes at the cursor, as often as the editor drops the question: findings that come in meanwhile make it ask by itself instead. */
+  async openFixes(words: string): Promise<void> {
+    const wanted = this.page.locator('.action-widget .monaco-list-row', { hasText: words }).first();
+    for (let patience = 5; ; patience -= 1) {
+      await this.page.keyboard.press('Control+.');
+      const came = await wanted.waitFor({ timeout: 8_000 }).then(
+        () => true,
+        () => false,
+      );
+      if (came) return;
+      if (patience === 0) throw new Error(`no fix is offered that says "${words}"`);
+      await this.page.keyboard.press('Escape');
+    }
+  }
+
   /** Puts the cursor there, counted from 1. */
   async goTo(line: number, column: number): Promise<void> {
     await this.page.keyboard.press('Control+G');
