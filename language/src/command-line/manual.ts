@@ -1,6 +1,4 @@
 // `thou manual`: the reference of the trade library, and of what a file declares on top of it, as Markdown or as pages to browse.
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { markdownPages, markdownWhole } from '../report/manual/markdown.ts';
 import type { Manual } from '../report/manual/model.ts';
 import { htmlPages } from '../report/manual/pages.ts';
@@ -8,10 +6,10 @@ import { manualOf } from '../report/manual/read.ts';
 import { capitalised } from '../report/place.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
-import { statOf } from './files.ts';
 import { Job, jobFor } from './job.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmlessAll } from './terminal.ts';
+import { writePages } from './written.ts';
 
 export const manualCommand: Command = {
   name: 'manual',
@@ -33,16 +31,16 @@ export const manualCommand: Command = {
     },
     rootOption,
   ],
-  run(args, { out }) {
+  run(args, { out, err }) {
     const [given] = args.given;
     if (args.given.length > 1) throw new Refusal('Name one file at most.');
     const manual = harmlessAll(given === undefined ? libraryManual() : manualWith(given, args.value('root')));
     const target = args.value('output');
     if (args.value('format') === 'html') {
       if (target === undefined) throw new Refusal('Say with -o which folder the pages are to be written to.');
-      writePages(target, htmlPages(manual));
+      writePages(target, htmlPages(manual), err);
     } else if (target === undefined) out.write(markdownWhole(manual));
-    else writePages(target, markdownPages(manual));
+    else writePages(target, markdownPages(manual), err);
     return exitCode.holds;
   },
 };
@@ -73,14 +71,4 @@ function manualFrom(job: Job, { names }: ReturnType<Job['emptyLook']>, own: read
     names,
     source: (uri) => job.source(uri),
   });
-}
-
-function writePages(folder: string, pages: ReadonlyMap<string, string>): void {
-  if (existsSync(folder) && !statOf(folder)?.isDirectory()) throw new Refusal(`"${folder}" is not a folder.`);
-  try {
-    mkdirSync(folder, { recursive: true });
-    for (const [name, text] of pages) writeFileSync(join(folder, name), text);
-  } catch {
-    throw new Refusal(`"${folder}" cannot be written to.`);
-  }
 }

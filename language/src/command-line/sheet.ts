@@ -1,5 +1,4 @@
 // `thou sheet FILE`: the build sheet, for people or as the JSON contract.
-import { readFileSync, realpathSync, writeFileSync } from 'node:fs';
 import { sheetJson } from '../report/json.ts';
 import { drawnAlone } from '@thou/shared/drawing/drawing';
 import { drawingsOf } from '../report/drawings/drawings.ts';
@@ -8,7 +7,7 @@ import { sheetBody } from '../report/html/sheet.ts';
 import { listed } from '../report/place.ts';
 import { sheetModel } from '../report/sheet.ts';
 import { sheetDocument } from '../report/sheets/compose.ts';
-import { csvStart, sheetsCsv } from '../report/sheets/csv.ts';
+import { sheetsCsv } from '../report/sheets/csv.ts';
 import type { SheetDocument } from '../report/sheets/document.ts';
 import { sheetMarkdown } from '../report/sheets/markdown.ts';
 import type { SheetPlan } from '../report/sheets/plan.ts';
@@ -19,7 +18,6 @@ import type { Outcome } from '../semantics/plan/outcome.ts';
 import { readLibrary } from './library.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
-import { statOf } from './files.ts';
 import { buildsNamed, jobFor } from './job.ts';
 import type { Job, Looked } from './job.ts';
 import { jsonText } from './json-text.ts';
@@ -27,6 +25,10 @@ import { version } from './version.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmlessAll } from './terminal.ts';
 import type { Output } from './terminal.ts';
+import { writeFile } from './written.ts';
+
+/** More than so many are not read at a glance. */
+const fewBuilds = 6;
 
 export const sheet: Command = {
   name: 'sheet',
@@ -82,7 +84,8 @@ export const sheet: Command = {
       }
     };
     if (target === undefined) out.write(text());
-    else writeTo(target, text(), path, format === 'csv');
+    else
+      writeFile(target, text(), { source: path, holds: heldInWords(builds, format), isTable: format === 'csv', err });
     return looked.problems.some(({ severity }) => severity === 'error') ? exitCode.findings : exitCode.holds;
   },
 };
@@ -104,6 +107,15 @@ function planNamed(name: string | undefined, format: string | undefined): SheetP
 function tellWhyEmpty({ result }: Looked, given: string, err: Output): void {
   const mistakes = result.problems.filter(({ severity }) => severity === 'error').length;
   err.write(`thou: "${given}" has no build${mistakes > 0 ? ' that can be read; "thou check" tells why' : ''}.\n`);
+}
+
+/** Few builds by name, many counted. */
+function heldInWords(builds: readonly Outcome[], format: string | undefined): string {
+  const names = builds.map(({ binding }) => binding.name);
+  if (format === 'svg') return 'one drawing';
+  if (names.length === 0) return 'there is no build to make a sheet of';
+  if (names.length > fewBuilds) return `the sheets of ${names.length} builds`;
+  return `the ${names.length === 1 ? 'sheet' : 'sheets'} of ${listed(names)}`;
 }
 
 function mistakesIn({ result }: Looked): number {
@@ -162,27 +174,4 @@ function drawingText(builds: readonly Outcome[], job: Job, name: string | undefi
   const found = all.find((one) => one.name === name);
   if (!found) throw new Refusal(`Say which drawing with --drawing: ${listed(names, 'or')}.`);
   return drawnAlone(found.drawing);
-}
-
-/** Writes the sheet, never over a file of the job: a table only over one that was written here. */
-export function writeTo(target: string, text: string, source: string | null, isTable = false): void {
-  const isOwnTable = isTable && /\.csv$/i.test(target) && (!statOf(target) || startsAsTable(target));
-  if (/\.(thou|csv)$/i.test(target) && !isOwnTable)
-    throw new Refusal(`"${target}" would be written over as a file of the job; choose another ending.`);
-  if (source !== null && statOf(target) && realpathSync(target) === source)
-    throw new Refusal(`"${target}" is the file itself.`);
-  try {
-    writeFileSync(target, text);
-  } catch {
-    throw new Refusal(`"${target}" cannot be written.`);
-  }
-}
-
-/** Readings of a job begin otherwise. */
-function startsAsTable(path: string): boolean {
-  try {
-    return readFileSync(path, 'utf8').startsWith(csvStart);
-  } catch {
-    return false;
-  }
 }

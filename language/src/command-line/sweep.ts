@@ -16,9 +16,9 @@ import { readGoals, turned } from './goal.ts';
 import { buildsNamed, jobFor } from './job.ts';
 import { jsonText } from './json-text.ts';
 import { exitCode, Refusal } from './refusal.ts';
-import { writeTo } from './sheet.ts';
 import { harmlessAll } from './terminal.ts';
 import { version } from './version.ts';
+import { writeFile } from './written.ts';
 
 const fewest = 2;
 const most = 2000;
@@ -36,7 +36,7 @@ export const sweepCommand: Command = {
     { name: 'output', short: 'o', takes: 'FILE', text: 'write there; a file of that name is replaced' },
     rootOption,
   ],
-  run(args, { out }) {
+  run(args, { out, err }) {
     const [file, name, over, input, ...range] = args.given;
     if (file === undefined || name === undefined || over !== 'over' || input === undefined || range.length === 0)
       throw new Refusal('Say it like this: thou sweep FILE NAME over INPUT FROM..TO');
@@ -73,7 +73,12 @@ export const sweepCommand: Command = {
           ? drawnAlone({ kind: 'lines', shows: chart })
           : sweepText(harmlessAll(chart), style);
     if (to === undefined) out.write(written);
-    else writeTo(to, written, path);
+    else
+      writeFile(to, written, {
+        source: path,
+        holds: `${one.slot.path} over ${target.slot.path}, ${outcome.binding.name}`,
+        err,
+      });
     return exitCode.holds;
   },
 };

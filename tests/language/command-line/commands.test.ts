@@ -232,7 +232,11 @@ describe('what is written where', () => {
   it('-o writes the sheet, never over a file of the job', async () => {
     const path = file('written.thou', single(holds));
     const target = join(folder, 'sheet.txt');
-    expect(await thou('sheet', path, '-o', target)).toMatchObject({ code: 0, out: '' });
+    expect(await thou('sheet', path, '-o', target)).toEqual({
+      code: 0,
+      out: '',
+      err: `thou: ${target} is written: the sheet of one.\n`,
+    });
     expect(readFileSync(target, 'utf8')).toBe((await thou('sheet', path)).out);
     for (const bad of [path, join(folder, 'other.thou'), join(folder, 'data.csv')]) {
       expect((await thou('sheet', path, '-o', bad)).code).toBe(2);
@@ -241,6 +245,31 @@ describe('what is written where', () => {
     expect((await thou('sheet', path, '-o', join(folder, 'link.txt'))).code).toBe(2);
     expect(readFileSync(path, 'utf8')).toBe(single(holds));
     expect(existsSync(join(folder, 'other.thou'))).toBe(false);
+  });
+
+  it('-o tells what it wrote: which builds, how many files, where', async () => {
+    const target = join(folder, 'both.html');
+    const two = `${single(holds)}variant longer of one { crank.stroke: 71.0 mm }\n`;
+    const { err } = await thou('sheet', file('two.thou', two), '--format', 'html', '-o', target);
+    expect(err).toBe(`thou: ${target} is written: the sheets of one and longer.\n`);
+    const many = Array.from({ length: 7 }, (_, at) => `variant v${at} of one { crank.stroke: ${60 + at} mm }\n`);
+    const more = file('more.thou', single(holds) + many.join(''));
+    expect((await thou('sheet', more, '-o', target)).err).toBe(`thou: ${target} is written: the sheets of 8 builds.\n`);
+    const pages = join(folder, 'pages\u001b');
+    for (const [format, start] of [
+      ['html', 'index.html'],
+      ['markdown', 'README.md'],
+    ] as const) {
+      const to = `${pages}${format}`;
+      const ran = await thou('manual', '--format', format, '-o', to);
+      const seen = to.replace('\u001b', '\\u{1b}');
+      expect(ran).toEqual({
+        code: 0,
+        out: '',
+        err: `thou: ${readdirSync(to).length} files are written into ${seen}; begin with ${join(seen, start)}.\n`,
+      });
+      expect(existsSync(join(to, start))).toBe(true);
+    }
   });
 
   it('fmt sets blanks, --check only tells, mistakes are left alone', async () => {

@@ -85,7 +85,7 @@ describe('thou sweep', () => {
       '-o',
       to,
     );
-    expect(ran).toMatchObject({ code: 0, out: '' });
+    expect(ran).toEqual({ code: 0, out: '', err: `thou: ${to} is written: quench over head-gasket.thickness, one.\n` });
     expect(readFileSync(to, 'utf8')).toMatch(/^<svg [^>]*>\n<title>quench against head gasket thickness, one<\/title>/);
   });
 
