@@ -148,11 +148,17 @@ describe('Tarn 427 a season later', () => {
   });
   test('what moved by more than both readings are unsure of is told apart from what only seems to have', () => {
     const surely = (path: string): readonly number[] => season.figures(`tear-down.${path}`);
-    // 2 √2 times 0.0001 in of the bore gauge, 0.000052 in of the micrometer
-    expect(surely('bore-worn-surely')).toEqual([0, 0, 0, 0, 1, 0, 0, 0]);
+    const unsure = (path: string): number =>
+      season.outcome.slots.find(({ slot }) => slot.path === `tear-down.${path}`)!.uncertainty()[0]! / unit.in;
+    // gauge and micrometer were not calibrated in between: two readings of 0.00005 in, two means of six readings of 0.0001 in
+    expect(unsure('skirt-worn')).toBeCloseTo((Math.SQRT2 * 0.00005) / Math.sqrt(12), 12);
+    expect(unsure('main-journal-worn')).toBeCloseTo((Math.SQRT2 * 0.00005) / Math.sqrt(12), 12);
+    expect(unsure('bore-worn')).toBeCloseTo((Math.SQRT2 * 0.0001) / Math.sqrt(12 * 6), 12);
+    expect(surely('bore-worn-surely')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
     expect(surely('skirt-worn-surely')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
-    expect(surely('main-journal-worn-surely')).toEqual([0, 0, 0, 0, 0]);
-    expect(surely('rod-journal-worn-surely')).toEqual([0, 1, 0, NaN]);
+    // 0.0001 in on all but main 2
+    expect(surely('main-journal-worn-surely')).toEqual([1, 0, 1, 1, 1]);
+    expect(surely('rod-journal-worn-surely')).toEqual([1, 1, 1, NaN]);
   });
   test('a spring has tired, a valve has sunk and takes the room from its inner spring, a bolt has stayed longer', () => {
     expect(season.figures('exhaust.spring-lost')[1]).toBeCloseTo(13 / 106, 9);

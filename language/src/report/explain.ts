@@ -63,7 +63,7 @@ export function explain(
     ...inputLines(outcome, one, cell, options),
     ...stepLines(outcome, one, cell, options.files),
     ...viewLines(outcome, one, cell),
-    ...(options.sensitivities ? sensitivityLines(outcome, one, cell) : []),
+    ...(options.sensitivities ? sensitivityLines(outcome, one, cell, options.files) : []),
     ...(options.moves === undefined ? [] : followsLines(outcome, one, cell, options.moves)),
     ...limitLines(outcome, one, cell, options.files),
     ...sourceLines(one),

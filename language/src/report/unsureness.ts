@@ -5,10 +5,13 @@ import { planBuild } from '../semantics/plan/run.ts';
 import type { Plan } from '../semantics/plan/run.ts';
 import { stackOf } from '../semantics/certainty/ranking.ts';
 import type { Stack } from '../semantics/certainty/ranking.ts';
+import { countsNow } from '../semantics/plan/unsure.ts';
 import type { Source } from '../semantics/plan/unsure.ts';
+import type { Origin } from '../semantics/schema/schema.ts';
 import { influencesOn } from '../semantics/solve/influence.ts';
 import type { Influence } from '../semantics/solve/influence.ts';
-import { words } from './place.ts';
+import { placeInWords, words } from './place.ts';
+import type { Files } from './place.ts';
 import { aligned, table } from './table.ts';
 import { differenceText, inUnit, numberText, showingsIn } from './units.ts';
 import type { Showing } from './units.ts';
@@ -17,9 +20,11 @@ import { gridOf, styleOf } from './writing.ts';
 
 /** One thing that a figure is unsure through. */
 export interface Part {
-  /** `plate[3].width`, `gauge-2`. */
+  /** `plate[3].width`, `plate[3].width before`, `gauge-2`. */
   readonly name: string;
   readonly sort: Source['sort'];
+  /** Where an earlier figure was given that does not count any more; null of what counts. */
+  readonly earlier: Origin | null;
   /** Twice the standard uncertainty that it brings in alone, in SI of the figure. */
   readonly brings: number;
   /** Of the variance, 0 to 1. */
@@ -41,6 +46,7 @@ export function partsOfUnsureness(outcome: Outcome, one: SlotOutcome, cell: numb
   return (stacksOf(plan, one)[cell]?.parts ?? []).map(({ source, uncertainty, share }) => ({
     name: nameOf(outcome, source),
     sort: source.sort,
+    earlier: earlierOrigin(plan, source),
     brings: 2 * uncertainty,
     share,
   }));
@@ -59,23 +65,39 @@ function nameOf({ binding, slots }: Outcome, { sort, id, cells }: Source): strin
   const [first] = cells;
   if (sort === 'instrument' || first === undefined) return words(id.replace(/^with /, ''));
   const one = slots[first.slot]!;
-  return labelOf(binding.schema, one.slot, first.cell, one.axes);
+  const name = labelOf(binding.schema, one.slot, first.cell, one.axes);
+  return countsNow(first) ? name : `${name} before`;
 }
 
-/** `width[3] (tolerance) ± 0.0003 in, 71 %`: one line each, what is small told together. */
-export function unsureLines(outcome: Outcome, one: SlotOutcome, cell: number, most: number): string[] {
+function earlierOrigin(plan: Plan, { sort, cells }: Source): Origin | null {
+  const [first] = cells;
+  if (sort === 'instrument' || first === undefined || countsNow(first)) return null;
+  return plan.sourceAt(first.slot, first.speaker)?.source.origin ?? null;
+}
+
+/** `width[3] (tolerance) ± 0.0003 in, 71 %`: one line each, what is small told together. An earlier figure is told with its place in the text. */
+export function unsureLines(
+  outcome: Outcome,
+  one: SlotOutcome,
+  cell: number,
+  { most, files }: { readonly most: number; readonly files: Files },
+): string[] {
   const parts = partsOfUnsureness(outcome, one, cell);
   const [showing] = showingsIn(outcome, one.slot);
   const shown = parts.slice(0, most);
-  const rows = shown.map(({ name, sort, brings, share }) => [
+  const rows = shown.map(({ name, sort, earlier, brings, share }) => [
     name,
     `± ${difference(brings, showing!)}`,
     `${percent(share)} %`,
-    sortWords[sort],
+    [sortWords[sort], inBrackets(placeInWords(files.placeOf(earlier)))].join(' ').trim(),
   ]);
   const rest = parts.slice(most).reduce((sum, { share }) => sum + share, 0);
   const more = parts.length > most ? [`and ${parts.length - most} more, ${percent(rest)} % together`] : [];
   return [...table(rows, ['left', 'left', 'right', 'left']), ...more];
+}
+
+function inBrackets(place: string): string {
+  return place === '' ? '' : `(${place})`;
 }
 
 function percent(share: number): string {
@@ -91,8 +113,8 @@ const mostParts = 24;
 const mostMoving = 24;
 
 /** Two tables: what makes it unsure, and what it does when each figure under it grows by one step. */
-export function sensitivityLines(outcome: Outcome, one: SlotOutcome, cell: number): string[] {
-  const parts = unsureLines(outcome, one, cell, mostParts).map((line) => `  ${line}`);
+export function sensitivityLines(outcome: Outcome, one: SlotOutcome, cell: number, files: Files): string[] {
+  const parts = unsureLines(outcome, one, cell, { most: mostParts, files }).map((line) => `  ${line}`);
   const plan = planBuild(outcome.binding, undefined, outcome.texts);
   const influences = influencesOn(plan, one.slot.id, cell, (slot, at) => gridOf(styleOf(outcome, slot, at)).step);
   return [

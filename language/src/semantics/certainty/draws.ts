@@ -1,6 +1,7 @@
 /** What an unsure figure is in trial after trial: every source draws from a stream of its own, whoever else is asked about. */
-import type { Override } from '../plan/overrides.ts';
-import type { Source } from '../plan/unsure.ts';
+import { overridesOf } from '../plan/overrides.ts';
+import type { FigureAt, Override } from '../plan/overrides.ts';
+import type { Source, UnsureCell } from '../plan/unsure.ts';
 import { Generator } from './generator.ts';
 import { normalQuantile } from './normal.ts';
 
@@ -10,9 +11,7 @@ function isNormal({ sort }: Source): boolean {
 }
 
 /** One figure of a slot, and the sources that move it. */
-export interface DrawnCell {
-  readonly slot: number;
-  readonly cell: number;
+export interface DrawnCell extends FigureAt {
   readonly middle: number;
   /** Places among the sources. */
   readonly movedBy: readonly number[];
@@ -20,13 +19,12 @@ export interface DrawnCell {
 
 /** The cells that any of the sources moves, each once. */
 function drawnCells(sources: readonly Source[]): readonly DrawnCell[] {
-  const cells = new Map<string, { slot: number; cell: number; middle: number; movedBy: number[] }>();
+  const cells = new Map<UnsureCell, DrawnCell & { readonly movedBy: number[] }>();
   sources.forEach((source, place) => {
-    for (const { slot, cell, middle } of source.cells) {
-      const key = `${slot} ${cell}`;
-      const known = cells.get(key) ?? { slot, cell, middle, movedBy: [] };
+    for (const cell of source.cells) {
+      const known = cells.get(cell) ?? { ...cell, movedBy: [] };
       known.movedBy.push(place);
-      cells.set(key, known);
+      cells.set(cell, known);
     }
   });
   return [...cells.values()];
@@ -59,13 +57,7 @@ export class Draws {
 
   /** The columns as figures in the place of those of the plan. */
   overrides(columns: readonly Float64Array[]): readonly Override[] {
-    const bySlot = new Map<number, Map<number, Float64Array>>();
-    this.cells.forEach(({ slot, cell }, at) => {
-      const cells = bySlot.get(slot) ?? new Map<number, Float64Array>();
-      cells.set(cell, columns[at]!);
-      bySlot.set(slot, cells);
-    });
-    return [...bySlot].map(([slot, cells]) => ({ slot, view: 'measured', cells }));
+    return overridesOf(this.cells.map((cell, at) => [cell, columns[at]!]));
   }
 }
 

@@ -32,6 +32,8 @@ export interface Stack {
 }
 
 const inflation = 1.5;
+/** Of the whole: what cancels may leave the last bits of its figures. */
+const rounding = 1e-9;
 
 /** By cell of the slot, or of the expression, as measured. */
 export function stackOf(plan: Plan, of: SlotId | Expr): readonly Stack[] {
@@ -58,11 +60,11 @@ function isBounded({ source }: Part): boolean {
 
 function partsOf({ moves }: Spread, cell: number, whole: number): readonly Part[] {
   return moves
-    .filter(({ by }) => by[cell] !== 0)
     .map(({ source, by }) => {
       const uncertainty = Math.abs(by[cell]! * source.deviation);
       return { source, moves: by[cell]!, uncertainty, share: (uncertainty / whole) ** 2 };
     })
+    .filter(({ uncertainty }) => uncertainty > rounding * whole)
     .sort((a, b) => b.uncertainty - a.uncertainty);
 }
 

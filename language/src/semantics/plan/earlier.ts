@@ -11,7 +11,7 @@ import { markAt } from './cells.ts';
 import { sameValue } from './same.ts';
 import type { Made, Node } from './memo.ts';
 import type { Moment } from './moments.ts';
-import { lanesAxis, overlaidBy } from './overrides.ts';
+import { isMetAt, lanesAxis, overlaidBy } from './overrides.ts';
 import { wholeStamp } from './stamps.ts';
 import type { AxisId } from '../types/type.ts';
 import type { Override } from './overrides.ts';
@@ -122,13 +122,13 @@ export class FromPrevious implements Earlier {
 export class FromParent implements Earlier {
   private readonly plan: Plan;
   private readonly parent: Plan;
-  private readonly overrides: readonly Override[];
+  private readonly overrides: ReadonlyMap<SlotId, readonly Override[]>;
   private readonly lanes: ReturnType<typeof lanesAxis> | null;
 
   constructor(plan: Plan, parent: Plan, overrides: readonly Override[], lanes: number) {
     this.plan = plan;
     this.parent = parent;
-    this.overrides = overrides;
+    this.overrides = Map.groupBy(overrides, ({ slot }) => slot);
     this.lanes = lanes === 0 ? null : lanesAxis(lanes);
   }
 
@@ -158,10 +158,8 @@ export class FromParent implements Earlier {
   }
 
   private overrideOf(slot: SlotId, moment: Moment): Override | null {
-    if (moment.bare || moment.upTo !== this.plan.clock.blocks) return null;
-    // a reading put elsewhere moves what is made of readings as well
-    const view = moment.view === 'readings' ? 'measured' : moment.view;
-    return this.overrides.find((one) => one.slot === slot && (one.view === null || one.view === view)) ?? null;
+    const { blocks } = this.plan.clock;
+    return this.overrides.get(slot)?.find(({ view }) => isMetAt(view, moment, blocks)) ?? null;
   }
 }
 

@@ -3,12 +3,46 @@ import { Mark } from '../evaluate/value.ts';
 import type { Axis, Value } from '../evaluate/value.ts';
 import type { SlotId, View } from '../ir.ts';
 import { along, lanesId, lanesOf, sizeOf } from './cells.ts';
+import type { Moment } from './moments.ts';
+
+/** In a view of the build as it is now, or at one earlier moment alone. */
+export type Standing = View | Moment;
 
 /** `view` null: in every view. Figures in SI; a list has one figure a lane. */
 export interface Override {
   readonly slot: SlotId;
-  readonly view: View | null;
+  readonly view: Standing | null;
   readonly cells: ReadonlyMap<number, number | Float64Array>;
+}
+
+/** One figure of a slot, wherever it stands. */
+export interface FigureAt {
+  readonly slot: SlotId;
+  readonly cell: number;
+  readonly at: readonly Standing[];
+}
+
+/** Whether what is put in there is met at a moment. Of a build of so many blocks. */
+export function isMetAt(view: Override['view'], moment: Moment, blocks: number): boolean {
+  if (view === moment) return true;
+  if (moment.bare || moment.upTo !== blocks) return false;
+  // a reading put elsewhere moves what is made of readings as well
+  return view === null || view === (moment.view === 'readings' ? 'measured' : moment.view);
+}
+
+/** Figures put in wherever they stand. */
+export function overridesOf(figures: readonly (readonly [FigureAt, number | Float64Array])[]): readonly Override[] {
+  const bySlot = new Map<SlotId, Map<Standing, Map<number, number | Float64Array>>>();
+  for (const [{ slot, cell, at }, figure] of figures) {
+    const here = bySlot.get(slot) ?? new Map<Standing, Map<number, number | Float64Array>>();
+    bySlot.set(slot, here);
+    for (const view of at) {
+      const cells = here.get(view) ?? new Map<number, number | Float64Array>();
+      cells.set(cell, figure);
+      here.set(view, cells);
+    }
+  }
+  return [...bySlot].flatMap(([slot, here]) => [...here].map(([view, cells]) => ({ slot, view, cells })));
 }
 
 /**

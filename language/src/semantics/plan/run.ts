@@ -167,9 +167,8 @@ export class Plan implements Desk {
   }
 
   /** The same with no sources but those that the slot rests on: may be asked while others are being worked out. */
-  sensitivitiesUnder(slot: SlotId): Sensitivities {
-    const under = this.memo.under([this.keyOf(slot, this.clock.at('measured'))]);
-    return new Sensitivities(this, new Set([...under].filter((key) => key >= 0).map((key) => this.clock.slotOf(key))));
+  sensitivitiesUnder(slot: SlotId, view: View): Sensitivities {
+    return new Sensitivities(this, this.memo.under([this.keyOf(slot, this.clock.at(view))]));
   }
 
   /** A slot's value as the outcome shows it. */

@@ -4,14 +4,16 @@
  */
 import { Mark } from '../evaluate/value.ts';
 import type { Axis, Tensor, Value } from '../evaluate/value.ts';
-import type { Expr, SlotId } from '../ir.ts';
+import type { Expr, SlotId, View } from '../ir.ts';
 import { along, lanesId, marksOf, sizeOf } from './cells.ts';
 import type { Node } from './memo.ts';
 import type { Moment } from './moments.ts';
 import { choosesIn, tolerancedIn } from '../reads.ts';
 import type { Schema } from '../schema/schema.ts';
+import { overridesOf } from './overrides.ts';
 import type { Override } from './overrides.ts';
 import type { Plan } from './run.ts';
+import { keyOfStanding, Stands } from './standings.ts';
 import { sourcesAmong } from './unsure.ts';
 import type { Source, UnsureCell } from './unsure.ts';
 
@@ -27,37 +29,34 @@ const rectangular = 1 / Math.sqrt(3);
 
 export class Sensitivities {
   private readonly plan: Plan;
-  private readonly only: ReadonlySet<SlotId> | null;
+  private readonly only: ReadonlySet<number> | null;
   private found: readonly Source[] | null = null;
-  private bySource: ReadonlyMap<SlotId, readonly number[]> | null = null;
+  private moving: Moving | null = null;
   private atMiddles: Plan | null = null;
   private readonly chunks: (Plan | undefined)[] = [];
-  private readonly bySlot = new Map<SlotId, Spread>();
+  private readonly byKey = new Map<number, Spread>();
   private readonly byExpr = new Map<Expr, Spread>();
 
-  /** `only`: look for sources among these slots alone. */
-  constructor(plan: Plan, only: ReadonlySet<SlotId> | null = null) {
+  /** `only`: look for sources among the slots of these keys alone. */
+  constructor(plan: Plan, only: ReadonlySet<number> | null = null) {
     this.plan = plan;
     this.only = only;
   }
 
   /** Toleranced figures that speak in the value, readings with ±, and instruments. */
   sources(): readonly Source[] {
-    this.found ??= sourcesAmong(
-      this.plan,
-      mayBeUnsure(this.plan).filter((id) => this.only === null || this.only.has(id)),
-    );
+    this.found ??= this.search();
     return this.found;
   }
 
-  ofSlot(slot: SlotId): Spread {
-    const known = this.bySlot.get(slot);
+  ofSlot(slot: SlotId, view: View = 'measured'): Spread {
+    const key = keyOfStanding(this.plan, slot, view);
+    const known = this.byKey.get(key);
     if (known !== undefined) return known;
-    const key = this.plan.keyOf(slot, this.plan.clock.at('measured'));
     this.plan.nodeAt(key); // what lies under it is known once it was worked out
-    const before = this.before([key])?.bySlot.get(slot);
-    const spread = before ?? this.spread([key], (plan) => plan.valueOf(slot, 'measured').value);
-    this.bySlot.set(slot, spread);
+    const before = this.before([key])?.byKey.get(key);
+    const spread = before ?? this.spread([key], (plan) => plan.valueOf(slot, view).value);
+    this.byKey.set(key, spread);
     return spread;
   }
 
@@ -69,6 +68,13 @@ export class Sensitivities {
     const spread = this.before(trace)?.byExpr.get(expr) ?? this.spread(trace, (plan) => plan.watch(expr).value);
     this.byExpr.set(expr, spread);
     return spread;
+  }
+
+  private search(): readonly Source[] {
+    const { plan, only } = this;
+    const slots = only === null ? null : new Set([...only].filter(isOwn).map((key) => plan.clock.slotOf(key)));
+    const among = mayBeUnsure(plan).filter((id) => slots === null || slots.has(id));
+    return sourcesAmong(plan, among, new Stands(plan, only));
   }
 
   /** What was found before an edit that touched nothing under these keys. */
@@ -97,10 +103,14 @@ export class Sensitivities {
 
   /** Places among all sources, in order. */
   private sourcesUnder(keys: readonly number[]): readonly number[] {
-    this.bySource ??= sourcesBySlot(this.sources());
+    this.moving ??= movingOf(this.plan, this.sources());
+    const { asMeasured, earlier } = this.moving;
     const found = new Set<number>();
-    for (const key of this.plan.under(keys))
-      if (key >= 0) for (const one of this.bySource.get(this.plan.clock.slotOf(key)) ?? []) found.add(one);
+    for (const key of this.plan.under(keys)) {
+      if (!isOwn(key)) continue;
+      for (const one of asMeasured.get(this.plan.clock.slotOf(key)) ?? []) found.add(one);
+      for (const one of earlier.get(key) ?? []) found.add(one);
+    }
     return [...found].sort((a, b) => a - b);
   }
 
@@ -110,7 +120,7 @@ export class Sensitivities {
    */
   private lanesFor(relevant: readonly number[]): readonly { plan: Plan; sources: readonly (number | null)[] }[] {
     if (this.plan.isEdited && relevant.length > 0 && relevant.length <= chunkSize)
-      return [{ plan: this.moving(relevant.map((one) => this.sources()[one]!)), sources: relevant }];
+      return [{ plan: this.movedBy(relevant.map((one) => this.sources()[one]!)), sources: relevant }];
     return [...new Set(relevant.map((one) => Math.floor(one / chunkSize)))].map((chunk) => ({
       plan: this.chunk(chunk),
       sources: Array.from({ length: chunkSize }, (_, at) => {
@@ -128,20 +138,20 @@ export class Sensitivities {
     return this.atMiddles;
   }
 
-  private figureOf({ slot, cell }: UnsureCell): number {
-    const { value } = this.plan.valueOf(slot, 'measured');
+  private figureOf({ slot, cell, at }: UnsureCell): number {
+    const { value } = this.plan.nodeAt(keyOfStanding(this.plan, slot, at[0]!));
     return value.is === 'numbers' ? value.tensor.data[cell]! : NaN;
   }
 
   private chunk(index: number): Plan {
     const known = this.chunks[index];
     if (known !== undefined) return known;
-    const made = this.moving(this.sources().slice(index * chunkSize, (index + 1) * chunkSize));
+    const made = this.movedBy(this.sources().slice(index * chunkSize, (index + 1) * chunkSize));
     this.chunks[index] = made;
     return made;
   }
 
-  private moving(sources: readonly Source[]): Plan {
+  private movedBy(sources: readonly Source[]): Plan {
     const lanes = sources.length * 2;
     return this.middles().withInputs(
       [...overridesOf(lanesOf(sources, lanes)), ...chosenOnes(this.plan.schema)],
@@ -176,48 +186,54 @@ export function chosenOnes(schema: Schema): readonly Override[] {
   const known =
     choices.get(schema) ??
     schema.slots.flatMap(({ id, formula }): Override[] =>
-      formula !== null && choosesIn(formula) ? [{ slot: id, view: 'measured', cells: new Map() }] : [],
+      formula !== null && choosesIn(formula)
+        ? (['measured', 'before'] as const).map((view) => ({ slot: id, view, cells: new Map() }))
+        : [],
     );
   choices.set(schema, known);
   return known;
 }
 
-/** Which sources move a cell of a slot. */
-function sourcesBySlot(sources: readonly Source[]): ReadonlyMap<SlotId, readonly number[]> {
-  const bySlot = new Map<SlotId, number[]>();
-  sources.forEach(({ cells }, at) => {
-    for (const { slot } of cells) {
-      const known = bySlot.get(slot) ?? [];
-      if (known.at(-1) !== at) known.push(at);
-      bySlot.set(slot, known);
-    }
+/** Places of the sources that move a cell of a slot as measured, by slot; and as it was earlier, by key. */
+interface Moving {
+  readonly asMeasured: ReadonlyMap<SlotId, readonly number[]>;
+  readonly earlier: ReadonlyMap<number, readonly number[]>;
+}
+
+function movingOf(plan: Plan, sources: readonly Source[]): Moving {
+  const [asMeasured, earlier] = [new Map<SlotId, number[]>(), new Map<number, number[]>()];
+  sources.forEach(({ cells }, place) => {
+    for (const { slot, at } of cells)
+      for (const standing of at)
+        if (standing === 'measured') note(asMeasured, slot, place);
+        else note(earlier, keyOfStanding(plan, slot, standing), place);
   });
-  return bySlot;
+  return { asMeasured, earlier };
+}
+
+function note(places: Map<number, number[]>, of: number, place: number): void {
+  const known = places.get(of);
+  if (known === undefined) places.set(of, [place]);
+  else if (known.at(-1) !== place) known.push(place);
+}
+
+/** Not one of the build that a variant is based on. */
+function isOwn(key: number): boolean {
+  return key >= 0;
 }
 
 /** Two lanes a source, one up and one down; a cell may be moved by several. */
 function lanesOf(sources: readonly Source[], lanes: number): readonly (readonly [UnsureCell, Float64Array])[] {
-  const moved = new Map<string, readonly [UnsureCell, Float64Array]>();
+  const moved = new Map<UnsureCell, readonly [UnsureCell, Float64Array]>();
   sources.forEach(({ cells, half }, at) => {
     for (const cell of cells) {
-      const key = `${cell.slot} ${cell.cell}`;
-      const known = moved.get(key) ?? ([cell, new Float64Array(lanes).fill(cell.middle)] as const);
+      const known = moved.get(cell) ?? ([cell, new Float64Array(lanes).fill(cell.middle)] as const);
       known[1][at * 2]! += half;
       known[1][at * 2 + 1]! -= half;
-      moved.set(key, known);
+      moved.set(cell, known);
     }
   });
   return [...moved.values()];
-}
-
-function overridesOf(figures: readonly (readonly [UnsureCell, number | Float64Array])[]): readonly Override[] {
-  const bySlot = new Map<SlotId, Map<number, number | Float64Array>>();
-  for (const [{ slot, cell }, figure] of figures) {
-    const cells = bySlot.get(slot) ?? new Map<number, number | Float64Array>();
-    cells.set(cell, figure);
-    bySlot.set(slot, cells);
-  }
-  return [...bySlot].map(([slot, cells]) => ({ slot, view: 'measured', cells }));
 }
 
 /** Half of what lies between both lanes; where one of them has no figure, the other's distance from the middle. */
@@ -254,8 +270,11 @@ export function rootSumSquare(spread: Spread): Float64Array {
 export function standardUncertainty(plan: Plan, slot: SlotId, moment: Moment, node: Node): Tensor {
   const axes = axesWithoutLanes(node.value);
   const marks = marksOf(node.value, axes);
-  const asValue = moment.view === 'measured' && moment.upTo === plan.clock.blocks;
-  const own = asValue ? rootSumSquare(plan.sensitivitiesUnder(slot).ofSlot(slot)) : ownUncertainty(node.value, axes);
+  const { view, upTo } = moment;
+  const asItStands = (view === 'measured' || view === 'before') && upTo === plan.clock.blocks;
+  const own = asItStands
+    ? rootSumSquare(plan.sensitivitiesUnder(slot, view).ofSlot(slot, view))
+    : ownUncertainty(node.value, axes);
   return { axes, data: own.map((u, cell) => (marks[cell]! >= Mark.missing ? NaN : u)), mark: marks };
 }
 

@@ -1,9 +1,10 @@
 /**
  * What figures are unsure of: tolerances, what was written with a reading, what an instrument can tell apart, how far repeats scatter, how
- * far apart in warmth instrument and thing may be. Each is a source of its own that moves one cell, or all cells read under one calibration
- * together. Moves nothing itself.
+ * far apart in warmth instrument and thing may be. Each is a source of its own that moves one figure wherever it stands, as measured or as
+ * before; or all figures read under one calibration together. Moves nothing itself.
  */
 import { Mark } from '../evaluate/value.ts';
+import type { Value } from '../evaluate/value.ts';
 import type { SlotId } from '../ir.ts';
 import type { Instrument } from '../bind/binding.ts';
 import type { Slot } from '../schema/schema.ts';
@@ -11,15 +12,17 @@ import { cellsFrom, markAt } from './cells.ts';
 import type { Figure } from './figures.ts';
 import { instrumentOf } from './instruments.ts';
 import type { Node } from './memo.ts';
+import type { FigureAt } from './overrides.ts';
 import { tolerancedIn } from '../reads.ts';
 import { scatterOf } from './repeats.ts';
 import type { Plan } from './run.ts';
+import type { Stand, Stands } from './standings.ts';
 import { growthOf } from './warmth.ts';
 import { axesOf, Speaker } from './workings.ts';
 
-export interface UnsureCell {
-  readonly slot: SlotId;
-  readonly cell: number;
+export interface UnsureCell extends FigureAt {
+  /** Whose figure it is: a `Speaker`, or its place among those of the slot. */
+  readonly speaker: number;
   readonly middle: number;
 }
 export interface Source {
@@ -38,71 +41,134 @@ const rectangular = 1 / Math.sqrt(3);
 /** Calibrations and ± state two standard deviations. */
 const coverage = 1 / 2;
 
-/** All sources, in the order of slots and cells; what a calibration shares last. */
-export function sourcesAmong(plan: Plan, slots: readonly SlotId[]): readonly Source[] {
+/** All sources, in the order of slots and cells; then what calibrations share, then those of earlier figures alone. */
+export function sourcesAmong(plan: Plan, slots: readonly SlotId[], stands: Stands): readonly Source[] {
+  const all = slots.flatMap((id) => unsureIn(plan, id, stands.of(id)));
+  const [now, then] = [
+    all.filter(({ cells }) => countsNow(cells[0]!)),
+    all.filter(({ cells }) => !countsNow(cells[0]!)),
+  ];
+  return [...now.flatMap(({ own }) => own), ...calibrations([...now, ...then]), ...then.flatMap(({ own }) => own)];
+}
+
+/** One figure that is unsure. */
+interface Unsure {
+  /** One for each of the values that it has where it stands, mostly one. */
+  readonly cells: readonly UnsureCell[];
+  readonly own: readonly Source[];
+  /** Whose calibration moves it. */
+  readonly readWith: Instrument | null;
+}
+
+/** False of a figure that something came after. */
+export function countsNow({ at }: Pick<UnsureCell, 'at'>): boolean {
+  return at.includes('measured');
+}
+
+function calibrations(unsure: readonly Unsure[]): readonly Source[] {
   const shared = new Map<string, { readonly half: number; readonly cells: UnsureCell[] }>();
-  const own: Source[] = [];
-  for (const id of slots) {
-    const here = unsureIn(plan, id);
-    own.push(...here.own);
-    for (const [{ calibration, uncertainty }, at] of here.readWith) {
-      const known = shared.get(calibration) ?? { half: uncertainty!, cells: [] };
-      known.cells.push(at);
-      shared.set(calibration, known);
-    }
+  for (const { readWith, cells } of unsure) {
+    if (readWith === null) continue;
+    const known = shared.get(readWith.calibration) ?? { half: readWith.uncertainty!, cells: [] };
+    known.cells.push(...cells);
+    shared.set(readWith.calibration, known);
   }
-  const calibrations = [...shared].map(([name, { half, cells }]): Source => ({
+  return [...shared].map(([name, { half, cells }]) => ({
     id: `with ${name}`,
     sort: 'instrument',
     cells,
     half,
     deviation: coverage,
   }));
-  return [...own, ...calibrations];
 }
 
-interface Unsure {
-  readonly own: readonly Source[];
-  readonly readWith: readonly (readonly [Instrument, UnsureCell])[];
-}
-/** What a slot's value is unsure of stands as long as the value does. */
-const byNode = new WeakMap<Node, Unsure>();
+/** By its value as measured: what a slot's figures are unsure of stands as long as they do. */
+const byNode = new WeakMap<Node, { readonly stands: readonly Stand[]; readonly found: readonly Unsure[] }>();
 
-function unsureIn(plan: Plan, id: SlotId): Unsure {
-  const node = plan.valueOf(id, 'measured');
-  const known = byNode.get(node) ?? sourcesOf(plan, id, node);
-  byNode.set(node, known);
-  return known;
+function unsureIn(plan: Plan, id: SlotId, stands: readonly Stand[]): readonly Unsure[] {
+  const { node } = stands[0]!;
+  const known = byNode.get(node);
+  if (known !== undefined && sameStands(known.stands, stands)) return known.found;
+  const found = new UnsureSlot(plan, plan.schema.slots[id]!).at(stands);
+  byNode.set(node, { stands, found });
+  return found;
 }
 
-const sure: Unsure = { own: [], readWith: [] };
+function sameStands(a: readonly Stand[], b: readonly Stand[]): boolean {
+  return a.length === b.length && a.every((stand, one) => sameStand(stand, b[one]!));
+}
 
-function sourcesOf(plan: Plan, id: SlotId, { value, sources }: Node): Unsure {
-  const slot = plan.schema.slots[id]!;
-  if (value.is !== 'numbers' || sources === null) return sure;
-  const found: Source[] = [];
-  const readWith: [Instrument, UnsureCell][] = [];
-  const read = new Readings(plan, slot);
-  sources.forEach((speaker, cell) => {
-    const measured = markAt(value.tensor.mark, cell) === Mark.measured;
-    const [low, high] = [value.band?.low.data[cell] ?? NaN, value.band?.high.data[cell] ?? NaN];
+function sameStand(a: Stand, b: Stand): boolean {
+  return a.node === b.node && a.at.length === b.at.length && a.at.every((standing, one) => standing === b.at[one]);
+}
+
+/** Bounds that a figure has itself, or the reading that it is. */
+type Part =
+  | { readonly middle: number; readonly sort: 'tolerance' | 'stated'; readonly half: number }
+  | { readonly middle: number; readonly figure: Figure };
+
+/** What the figures of one slot are unsure of. */
+class UnsureSlot {
+  private readonly plan: Plan;
+  private readonly slot: Slot;
+  private readonly readings: Readings;
+
+  constructor(plan: Plan, slot: Slot) {
+    this.plan = plan;
+    this.slot = slot;
+    this.readings = new Readings(plan, slot);
+  }
+
+  /** A figure that stands in several places is one. */
+  at(stands: readonly Stand[]): readonly Unsure[] {
+    const found = new Map<string, Unsure & { readonly cells: UnsureCell[] }>();
+    for (const { at, node } of stands)
+      node.sources?.forEach((speaker, cell) => {
+        const part = this.partAt(node.value, speaker, cell);
+        if (part === null) return;
+        const here: UnsureCell = { slot: this.slot.id, cell, at, speaker, middle: part.middle };
+        const key = `${cell} ${speaker}`;
+        const known = found.get(key);
+        if (known !== undefined) stand(known.cells, here);
+        else found.set(key, this.unsureThrough(part, [here]));
+      });
+    return [...found.values()].filter(({ own, readWith }) => own.length > 0 || readWith !== null);
+  }
+
+  private partAt(value: Value, speaker: number, cell: number): Part | null {
+    if (value.is !== 'numbers') return null;
+    const { tensor, band } = value;
+    const measured = markAt(tensor.mark, cell) === Mark.measured;
+    const [low, high] = [band?.low.data[cell] ?? NaN, band?.high.data[cell] ?? NaN];
     if (high > low && Number.isFinite(high - low)) {
-      const own =
-        speaker >= 0 || (speaker === Speaker.formula && slot.sort === 'property' && tolerancedIn(slot.formula!));
-      const at = { slot: id, cell, middle: (low + high) / 2 };
-      const [sort, deviation] = measured ? (['stated', coverage] as const) : (['tolerance', rectangular] as const);
-      if (own) found.push({ id: `${sort} ${id} ${cell}`, sort, cells: [at], half: (high - low) / 2, deviation });
-      return;
+      const sort = measured ? 'stated' : 'tolerance';
+      return this.speaks(speaker) ? { middle: (low + high) / 2, sort, half: (high - low) / 2 } : null;
     }
-    const figure = measured && speaker >= 0 ? plan.sourceAt(id, speaker) : null;
-    if (figure === null) return;
-    const at = { slot: id, cell, middle: value.tensor.data[cell]! };
-    const instrument = instrumentOf(plan, figure);
-    found.push(...read.ownParts(figure, instrument, at));
-    const shared = instrument?.uncertainty ?? 0;
-    if (instrument !== null && shared > 0) readWith.push([instrument, at]);
-  });
-  return found.length + readWith.length === 0 ? sure : { own: found, readWith };
+    const figure = measured && speaker >= 0 ? this.plan.sourceAt(this.slot.id, speaker) : null;
+    return figure === null ? null : { middle: tensor.data[cell]!, figure };
+  }
+
+  /** A figure that was given, or a default that is written with a tolerance: not one that is worked out. */
+  private speaks(speaker: number): boolean {
+    const { sort, formula } = this.slot;
+    return speaker >= 0 || (speaker === Speaker.formula && sort === 'property' && tolerancedIn(formula!));
+  }
+
+  private unsureThrough(part: Part, cells: UnsureCell[]): Unsure & { readonly cells: UnsureCell[] } {
+    if (!('figure' in part)) {
+      const deviation = part.sort === 'stated' ? coverage : rectangular;
+      return { cells, own: [sourceOf(part.sort, cells, part.half, deviation)], readWith: null };
+    }
+    const instrument = instrumentOf(this.plan, part.figure);
+    const shares = instrument !== null && (instrument.uncertainty ?? 0) > 0;
+    return { cells, own: this.readings.ownParts(part.figure, instrument, cells), readWith: shares ? instrument : null };
+  }
+}
+
+function stand(cells: UnsureCell[], here: UnsureCell): void {
+  const same = cells.findIndex(({ middle }) => middle === here.middle);
+  if (same < 0) cells.push(here);
+  else cells[same] = { ...here, at: [...cells[same]!.at, ...here.at] };
 }
 
 /** What the readings of one slot are unsure of by themselves. */
@@ -118,15 +184,16 @@ class Readings {
   }
 
   /** Scatter is of what the instrument can tell apart already: the greater of both counts. */
-  ownParts(figure: Figure, instrument: Instrument | null, at: UnsureCell): readonly Source[] {
+  ownParts(figure: Figure, instrument: Instrument | null, cells: readonly UnsureCell[]): readonly Source[] {
+    const { cell, middle } = cells[0]!;
     const step = (instrument?.resolution ?? 0) / 2;
-    const scatter = this.scatterAt(figure, at.cell);
-    const warmth = (instrument?.soak ?? 0) * this.growsAt(at.cell) * Math.abs(at.middle);
+    const scatter = this.scatterAt(figure, cell);
+    const warmth = (instrument?.soak ?? 0) * this.growsAt(cell) * Math.abs(middle);
     return [
       scatter > step * rectangular
-        ? sourceOf('repeats', at, scatter / coverage, coverage)
-        : sourceOf('resolution', at, step, rectangular),
-      sourceOf('warmth', at, warmth, rectangular),
+        ? sourceOf('repeats', cells, scatter / coverage, coverage)
+        : sourceOf('resolution', cells, step, rectangular),
+      sourceOf('warmth', cells, warmth, rectangular),
     ].filter(({ half }) => half > 0);
   }
 
@@ -155,6 +222,9 @@ function cellsIn(data: Float64Array, from: Int32Array): Float64Array {
   return Float64Array.from(from, (at) => data[at]!);
 }
 
-function sourceOf(sort: Source['sort'], at: UnsureCell, half: number, deviation: number): Source {
-  return { id: `${sort} ${at.slot} ${at.cell}`, sort, cells: [at], half, deviation };
+/** Of a figure that counts now the name does not change with what was read before it. */
+function sourceOf(sort: Source['sort'], cells: readonly UnsureCell[], half: number, deviation: number): Source {
+  const first = cells[0]!;
+  const id = `${sort} ${first.slot} ${first.cell}`;
+  return { id: countsNow(first) ? id : `${id} of ${first.speaker}`, sort, cells, half, deviation };
 }

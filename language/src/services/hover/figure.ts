@@ -146,8 +146,8 @@ function formula(outcome: Outcome, one: SlotOutcome, cell: number, { files, sett
   return settings['hover.formula'] ? asFigures(formulaLines(outcome, one, cell, 'measured', { files })) : [];
 }
 
-function unsure(outcome: Outcome, one: SlotOutcome, cell: number, { settings }: Wanted): Piece[] {
-  return settings['hover.unsure'] ? unsurePieces(outcome, one, cell) : [];
+function unsure(outcome: Outcome, one: SlotOutcome, cell: number, { files, settings }: Wanted): Piece[] {
+  return settings['hover.unsure'] ? unsurePieces(outcome, one, cell, files) : [];
 }
 
 function limits(outcome: Outcome, one: SlotOutcome, cell: number, { files, settings }: Wanted): Piece[] {

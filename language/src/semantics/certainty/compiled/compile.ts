@@ -5,6 +5,7 @@ import type { DrawnCell } from '../draws.ts';
 import { NotHere } from './cells.ts';
 import type { Cells } from './cells.ts';
 import { Moved } from './dirty.ts';
+import { DrawnFigures } from './drawn.ts';
 import { functionOf, Graph } from './graph.ts';
 import type { Ref } from './graph.ts';
 import { loopsOf } from './loops.ts';
@@ -25,13 +26,8 @@ export function compile(plan: Plan, drawn: readonly DrawnCell[], quantities: rea
   if (!mayMakeFunctions()) return null;
   const graph = new Graph();
   const inputs = drawn.map(() => graph.drawn());
-  const bySlot = new Map<SlotId, Map<number, Ref>>();
-  drawn.forEach(({ slot, cell }, at) => {
-    const cells = bySlot.get(slot) ?? new Map<number, Ref>();
-    cells.set(cell, inputs[at]!);
-    bySlot.set(slot, cells);
-  });
-  const tracing = new Tracing(plan, graph, bySlot, new Moved(plan, new Set(bySlot.keys())));
+  const figures = new DrawnFigures(plan.clock.blocks, drawn, inputs);
+  const tracing = new Tracing(plan, graph, figures, new Moved(plan, figures));
   const traced = quantities.map((one) => followed(tracing, one));
   const wanted = [...new Set(traced.flatMap((one) => one?.refs ?? []))];
   const loops = loopsOf(graph, wanted);

@@ -1,6 +1,6 @@
 /** What of a plan moves when drawn figures move: the rest stands as it was worked out. */
-import type { SlotId } from '../../ir.ts';
 import type { Plan } from '../../plan/run.ts';
+import type { DrawnFigures } from './drawn.ts';
 
 /**
  * A value moves where something that was read for it does. What was not read, such as the other case of a choice, is looked at
@@ -8,10 +8,10 @@ import type { Plan } from '../../plan/run.ts';
  */
 export class Moved {
   private readonly plan: Plan;
-  private readonly drawn: ReadonlySet<SlotId>;
+  private readonly drawn: DrawnFigures;
   private readonly known = new Map<number, boolean>();
 
-  constructor(plan: Plan, drawn: ReadonlySet<SlotId>) {
+  constructor(plan: Plan, drawn: DrawnFigures) {
     this.plan = plan;
     this.drawn = drawn;
   }
@@ -50,8 +50,6 @@ export class Moved {
 
   private isDrawn(key: number): boolean {
     const { clock } = this.plan;
-    const { view, bare, upTo } = clock.momentOf(key);
-    const here = (view === 'measured' || view === 'readings') && !bare && upTo === clock.blocks;
-    return here && this.drawn.has(clock.slotOf(key));
+    return this.drawn.at(clock.slotOf(key), clock.momentOf(key)) !== null;
   }
 }

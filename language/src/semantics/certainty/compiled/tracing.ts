@@ -3,13 +3,14 @@
  * anything drawn is worked out by the interpreter and is constant from then on. Anything that is not understood is left to the interpreter.
  */
 import { scalar } from '../../evaluate/tensor.ts';
-import type { Elementwise, Expr, SlotId } from '../../ir.ts';
+import type { Elementwise, Expr, SlotId, View } from '../../ir.ts';
 import { cellsFrom } from '../../plan/cells.ts';
-import type { Moment } from '../../plan/moments.ts';
+import type { Moment, Sight } from '../../plan/moments.ts';
 import type { Plan } from '../../plan/run.ts';
 import { Speaker } from '../../plan/workings.ts';
 import { choosesIn, partsOf } from '../../reads.ts';
 import type { Moved } from './dirty.ts';
+import type { DrawnFigures } from './drawn.ts';
 import { along, constants, NotHere, together } from './cells.ts';
 import type { Cells } from './cells.ts';
 import { absent } from './graph.ts';
@@ -31,14 +32,17 @@ const standing: ReadonlySet<Elementwise> = new Set([
   'uncertainty',
 ]);
 
+/** Views in which formulas are followed. */
+const followed: ReadonlySet<Sight> = new Set(['measured', 'before', 'readings']);
+
 export class Tracing {
   readonly graph: Graph;
   private readonly plan: Plan;
-  private readonly drawn: ReadonlyMap<SlotId, ReadonlyMap<number, Ref>>;
+  private readonly drawn: DrawnFigures;
   private readonly moved: Moved;
   private readonly slots = new Map<number, Cells | NotHere | null>();
 
-  constructor(plan: Plan, graph: Graph, drawn: ReadonlyMap<SlotId, ReadonlyMap<number, Ref>>, moved: Moved) {
+  constructor(plan: Plan, graph: Graph, drawn: DrawnFigures, moved: Moved) {
     this.plan = plan;
     this.graph = graph;
     this.drawn = drawn;
@@ -77,11 +81,11 @@ export class Tracing {
     if (value.is !== 'numbers') throw new NotHere('no figures');
     const still = constants(this.graph, value.tensor);
     if (!this.moved.has(key) || (formula !== null && choosesIn(formula))) return still;
-    if (moment.view !== 'measured' && moment.view !== 'readings') throw new NotHere('another view');
+    if (!followed.has(moment.view)) throw new NotHere('another view');
     if (sources === null) throw new NotHere('nobody speaks');
     if (sort === 'derive' && this.plan.given.history(slot).length > 0)
       throw new NotHere('a derived figure that was read');
-    const own = this.drawn.get(slot);
+    const own = this.drawn.at(slot, this.plan.clock.momentOf(key));
     const { axes } = value.tensor;
     let byFormula: readonly Ref[] | null = null;
     let byReadings: readonly Ref[] | null = null;
@@ -131,7 +135,7 @@ export class Tracing {
       case 'view':
         return expr.view === 'computed'
           ? this.isStill(expr.of, locals, moment)
-          : this.isStill(expr.of, locals, this.plan.clock.at(expr.view));
+          : this.isStill(expr.of, locals, this.seenFrom(moment, expr.view));
       case 'apply':
         return standing.has(expr.function) || expr.args.every((arg) => this.isStill(arg, locals, moment));
       case 'solve':
@@ -141,8 +145,15 @@ export class Tracing {
     }
   }
 
-  private still(expr: Expr, locals: Locals): Cells {
-    const tensor = expr.op === 'constant' ? scalar(expr.value) : this.plan.aside(closed(expr, locals));
+  /** Where a change of view leads to; what is made of readings sees readings. */
+  private seenFrom(moment: Moment, view: View): Moment {
+    return moment.view === 'readings' && view === 'measured' ? moment : this.plan.clock.at(view, moment.upTo);
+  }
+
+  private still(expr: Expr, locals: Locals, view: View): Cells {
+    const { type, at } = expr;
+    const seen: Expr = { op: 'view', view, of: closed(expr, locals), type, at };
+    const tensor = this.plan.aside(seen);
     if (tensor === null) throw new NotHere('no figures');
     return constants(this.graph, tensor);
   }
@@ -150,11 +161,12 @@ export class Tracing {
   private follow(expr: Expr, locals: Locals, moment: Moment): Cells {
     const { graph } = this;
     const of = (one: Expr): Cells => this.follow(one, locals, moment);
-    if (expr.op !== 'slot' && moment.view === 'measured' && this.isStill(expr, locals, moment))
-      return this.still(expr, locals);
+    const { view, upTo } = moment;
+    const asItStands = (view === 'measured' || view === 'before') && upTo === this.plan.clock.blocks;
+    if (expr.op !== 'slot' && asItStands && this.isStill(expr, locals, moment)) return this.still(expr, locals, view);
     switch (expr.op) {
       case 'constant':
-        return this.still(expr, locals);
+        return constants(graph, scalar(expr.value));
       case 'slot':
         return this.slotAt(expr.slot, moment);
       case 'let':
@@ -181,7 +193,8 @@ export class Tracing {
       case 'apply':
         return applied(graph, expr.function, expr.args.map(of));
       case 'view':
-        if (expr.view === 'measured') return this.follow(expr.of, locals, this.plan.clock.at('measured'));
+        if (expr.view === 'measured' || expr.view === 'before')
+          return this.follow(expr.of, locals, this.seenFrom(moment, expr.view));
         if (expr.view === 'computed' && expr.of.op === 'slot') {
           const { formula } = this.plan.schema.slots[expr.of.slot]!;
           if (formula !== null) return this.follow(formula, noLocals, moment);
