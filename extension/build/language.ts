@@ -19,8 +19,13 @@ else void import('./language/src/command-line/main.ts').then(({ start }) => star
 const sourceAddress =
   "var sourceAddress=typeof require==='function'?require('node:url').pathToFileURL(__dirname+'/src/any/source.ts').href:'';";
 
-/** Starts the bundle as `thou serve --stdio`, whatever else the editor hands over; what was compiled once is kept for the next start. */
-const launcher = `require('node:module').enableCompileCache?.();
+/**
+ * Starts the bundle as `thou serve --stdio`, whatever else the editor hands over. What was compiled once is kept for the next start: soon, since
+ * an editor that is closed does not always let its servers come to their end.
+ */
+const launcher = `const { enableCompileCache, flushCompileCache } = require('node:module');
+enableCompileCache?.();
+setTimeout(() => flushCompileCache?.(), 5000).unref();
 process.argv.splice(2, process.argv.length, 'serve', '--stdio');
 require('./thou.cjs');
 `;

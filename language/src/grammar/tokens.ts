@@ -5,11 +5,18 @@ import { ThouGrammar } from './generated/grammar.ts';
 export type Token = LexerResult['tokens'][number];
 export type TokenKind = Token['tokenType'];
 
+/** No word is looked for in a text here, so none needs to know which longer one it may be the beginning of. */
+class KindBuilder extends DefaultTokenBuilder {
+  protected override findLongerAlt(): TokenKind[] {
+    return [];
+  }
+}
+
 /** Chevrotain numbers token kinds as they are made, so the kinds are made once and shared by every parser. */
 export const kinds: ReadonlyMap<string, TokenKind> = makeKinds();
 
 function makeKinds(): Map<string, TokenKind> {
-  const built = new DefaultTokenBuilder().buildTokens(ThouGrammar());
+  const built = new KindBuilder().buildTokens(ThouGrammar());
   if (!Array.isArray(built)) throw new Error('the token builder is due to give a plain list');
   return new Map(built.map((kind) => [kind.name, kind]));
 }

@@ -11,7 +11,7 @@ export const ThouLanguageMetaData = {
     languageId: 'thou',
     fileExtensions: ['.thou'],
     caseInsensitive: false,
-    mode: 'development'
+    mode: 'production'
 } as const satisfies LanguageMetaData;
 
 export const ThouGeneratedSharedModule: Module<LangiumSharedCoreServices, LangiumGeneratedSharedCoreServices> = {

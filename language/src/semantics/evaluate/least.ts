@@ -15,8 +15,6 @@ import type { Axis, Numbers, Tensor } from './value.ts';
 
 /** Points of one look; each look narrows the bracket to a quarter. */
 const points = 9;
-/** A look at which five points a sixty-fourth of a step apart make a quartic as good as the function itself. */
-const polishedLook = 2;
 /** Until the bracket is less than 1e-9 of a step. */
 const looks = 17;
 
@@ -123,7 +121,7 @@ function narrow(search: Search, expr: Reduce, axis: Axis, frame: Frame): boolean
     if (found === null) return false;
     if (found === 'constant') return true;
     const middles = narrowTo(search, trial, found);
-    if (look === polishedLook) polish(search, trial, found, middles, expr, axis, frame);
+    polish(search, trial, found, middles, expr, axis, frame);
   }
   return true;
 }
@@ -177,8 +175,8 @@ function narrowTo(search: Search, trial: Float64Array, found: Float64Array): Int
 }
 
 /**
- * The extreme of the quartic through five points: where the function is smooth this is nearer than any comparison of figures
- * could come (they differ by less than their last bit). Taken only where the function agrees with the quartic.
+ * The extreme of the polynomial through all points of a look: where the function is smooth this is nearer than any comparison of figures
+ * could come (they differ by less than their last bit). Taken only where the function agrees with the polynomial.
  */
 function polish(
   search: Search,
@@ -194,14 +192,14 @@ function polish(
   const promised = new Float64Array(cells).fill(NaN);
   for (let cell = 0; cell < cells; cell++) {
     const middle = middles[cell]!;
-    if (middle < 2 || middle > points - 3) continue;
-    const start = cell * points + middle;
-    const figuresRound = [-2, -1, 0, 1, 2].map((offset) => found[start + offset]!);
-    const root = quarticLeast(figuresRound);
-    if (root === null) continue;
-    candidates[cell] = trial[start]! + root.at * (trial[start + 1]! - trial[start]!);
-    promised[cell] = root.value;
+    if (middle < 1 || middle > points - 2) continue;
+    const start = cell * points;
+    const least = leastBetween(found.subarray(start, start + points), middle);
+    if (least === null) continue;
+    candidates[cell] = trial[start]! + least.at * (trial[start + 1]! - trial[start]!);
+    promised[cell] = least.value;
   }
+  if (promised.every(Number.isNaN)) return;
   const reached = evaluateAt(candidates, 1, search, expr, axis, frame);
   if (reached === null || reached === 'constant') return;
   for (let cell = 0; cell < cells; cell++) {
@@ -214,23 +212,38 @@ function polish(
   }
 }
 
-/** Least of the quartic through figures at −2 … 2, near 0; null where it has none there. */
-function quarticLeast(y: readonly number[]): { readonly at: number; readonly value: number } | null {
-  const [a, b, c, d, e] = y as [number, number, number, number, number];
-  if (!y.every(Number.isFinite)) return null;
-  const k1 = (a - 8 * b + 8 * d - e) / 12;
-  const k2 = (-a + 16 * b - 30 * c + 16 * d - e) / 24;
-  const k3 = (-a + 2 * b - 2 * d + e) / 12;
-  const k4 = (a - 4 * b + 6 * c - 4 * d + e) / 24;
-  let at = 0;
+/** Least of Newton's polynomial through figures at 0, 1, 2 …, within one of the least of them; null where it has none there. */
+function leastBetween(y: Float64Array, middle: number): { readonly at: number; readonly value: number } | null {
+  let [low, high] = [y[0]!, y[0]!];
+  for (const figure of y) [low, high] = [Math.min(low, figure), Math.max(high, figure)];
+  // figures that differ by their last bits alone bend as chance will have it
+  if (!(high - low > 1024 * Number.EPSILON * Math.max(Math.abs(low), Math.abs(high)))) return null;
+  const divided = y.slice();
+  for (let order = 1; order < points; order++)
+    for (let place = points - 1; place >= order; place--)
+      divided[place] = (divided[place]! - divided[place - 1]!) / order;
+  let at = middle;
   for (let turn = 0; turn < 12; turn++) {
-    const slope = k1 + at * (2 * k2 + at * (3 * k3 + at * 4 * k4));
-    const bend = 2 * k2 + at * (6 * k3 + at * 12 * k4);
+    const { slope, bend } = polynomialAt(divided, at);
     if (!(bend > 0)) return null;
-    at -= slope / bend;
-    if (!(Math.abs(at) <= 1)) return null;
+    const step = slope / bend;
+    at -= step;
+    if (!(Math.abs(at - middle) <= 1)) return null;
+    // the error of the next is the square of this one's
+    if (Math.abs(step) < 1e-9) break;
   }
-  return { at, value: c + at * (k1 + at * (k2 + at * (k3 + at * k4))) };
+  return { at, value: polynomialAt(divided, at).value };
+}
+
+/** Nested products, with both slopes carried along. */
+function polynomialAt(divided: Float64Array, at: number): { value: number; slope: number; bend: number } {
+  let [value, slope, bend] = [divided[points - 1]!, 0, 0];
+  for (let place = points - 2; place >= 0; place--) {
+    bend = bend * (at - place) + 2 * slope;
+    slope = slope * (at - place) + value;
+    value = value * (at - place) + divided[place]!;
+  }
+  return { value, slope, bend };
 }
 
 /** Through the best sample and its neighbours, where both count. */
