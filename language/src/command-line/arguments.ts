@@ -66,7 +66,7 @@ function checkOption(
       1,
     )[0];
     throw new Refusal(
-      `"thou ${command}" has no option ${rawName}${near === undefined ? '' : `; did you mean --${near}?`}`,
+      `"thou ${command}" has no option ${rawName}${near === undefined ? '.' : `; did you mean --${near}?`} "thou help ${command}" tells them.`,
     );
   }
   if (option.takes === undefined && value !== undefined)

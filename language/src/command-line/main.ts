@@ -53,7 +53,7 @@ function commandNamed(name: string): (typeof commands)[number] {
     1,
   )[0];
   throw new Refusal(
-    `There is no command "${name}"${near === undefined ? '' : `; did you mean "${near}"?`} "thou help" lists them.`,
+    `There is no command "${name}"${near === undefined ? '.' : `; did you mean "${near}"?`} "thou help" lists them.`,
   );
 }
 

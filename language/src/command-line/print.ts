@@ -45,14 +45,15 @@ export function problemLines(
     `${place}  ${paint(severity)}  ${first}  ${style.faint(`[${harmless(code)}]`)}`,
     ...(excerpt ? excerptLines(at, text).map(style.faint) : []),
     ...rest.flatMap((more) => paragraph('    ', more)),
-    ...relatedLines(related),
+    ...relatedLines(related, at),
   ];
 }
 
-/** Places with the same words in one line. */
-function relatedLines(related: ProblemResult['related']): string[] {
+/** Places with the same words in one line; what stands in the line that is told of already is not told again. */
+function relatedLines(related: ProblemResult['related'], told: ProblemResult): string[] {
   const byWords = new Map<string, string[]>();
   for (const { file, line, message } of related) {
+    if (file === told.file && line === told.line) continue;
     byWords.set(message, [...(byWords.get(message) ?? []), `${file}:${line}`]);
   }
   return [...byWords].map(([message, places]) => harmless(`    ${message}: ${[...new Set(places)].join(', ')}`));

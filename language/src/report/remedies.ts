@@ -1,7 +1,7 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
-import type { SchemaRule } from '../semantics/schema/schema.ts';
 import { shareOf } from '../semantics/due/settling.ts';
+import { adjustsFor } from '../semantics/solve/targets.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
 import { listed } from './place.ts';
@@ -19,7 +19,8 @@ export function missingText({ label, why, stale }: MissingInput): string {
 }
 
 export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
-  const change = check.kind === 'to-size' ? 'have it machined to size, or change the order' : changes(outcome, check);
+  const change =
+    check.kind === 'to-size' ? 'have it machined to size, or change the order' : adjustments(outcome, check);
   switch (check.state) {
     case 'cannot-tell':
       return 'give or measure what is missing';
@@ -30,10 +31,6 @@ export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
     default:
       return change;
   }
-}
-
-function changes(outcome: Outcome, { rule }: CheckOutcome): string {
-  return rule ? adjustments(outcome, rule) : '';
 }
 
 /** Readings that would settle a risk, what settles most of it first; empty where all is measured. */
@@ -61,11 +58,11 @@ function finerReading(change: string): string {
   return change === '' ? finer : `${finer}; else ${change}`;
 }
 
-function adjustments(outcome: Outcome, { adjust }: SchemaRule): string {
-  const { slots } = outcome.binding.schema;
+function adjustments({ binding: { schema } }: Outcome, check: CheckOutcome): string {
+  const { slots } = schema;
   let text = '';
   let verb = '';
-  for (const { slot: id, even, link } of adjust) {
+  for (const { slot: id, even, link } of adjustsFor(schema, check)) {
     const slot = slots[id];
     if (!slot) continue;
     const own = even ? 'even out' : 'change';

@@ -11,6 +11,7 @@ import { ordersOf } from './orders.ts';
 import { readAgainOf } from './read-again.ts';
 import type { Origin } from '../semantics/schema/schema.ts';
 import { findingsOf } from './findings.ts';
+import { likeliestFirst } from './likeliest.ts';
 import type { Files } from './place.ts';
 import { capitalised, docText, listed, placeInWords, words } from './place.ts';
 import { pathWords } from './check-words.ts';
@@ -55,7 +56,7 @@ export function sheetModel(outcome: Outcome, options: SheetModelOptions): SheetM
 
 export function findingsOn(outcome: Outcome, files: Files): SheetFinding[] {
   return findingsOf(outcome, files).map(({ check, severity, headline, lines }) => {
-    const place = files.placeOf(toldFrom(check));
+    const place = files.placeOf(toldFrom(outcome, check));
     return { state: check.state, severity, headline, lines, id: check.id, place };
   });
 }
@@ -70,9 +71,9 @@ export function historyLines({ binding }: Outcome): string[] {
 }
 
 /** Where the reader looks first: the accept that speaks, the figure that is to blame, else the check itself. */
-export function toldFrom({ state, cells, blame, origin }: CheckOutcome): Origin {
-  const accept = cells.find((cell) => cell.accept !== null)?.accept;
-  return (state === 'accepted' ? accept?.origin : blame[0]?.origin) ?? origin;
+export function toldFrom(outcome: Outcome, check: CheckOutcome): Origin {
+  const accept = check.cells.find((cell) => cell.accept !== null)?.accept;
+  return (check.state === 'accepted' ? accept?.origin : likeliestFirst(outcome, check)[0]?.origin) ?? check.origin;
 }
 
 export function mistakesText(count: number): string {

@@ -1,15 +1,14 @@
 // Where in a file a finding is underlined: the entry of the cell that is worst, its neighbours that are out as related places; the
 // whole statement only where no single figure can be named.
 import { shareOf } from '../semantics/due/settling.ts';
-import type { Expr, SlotId } from '../semantics/ir.ts';
 import type { CheckOutcome, Outcome } from '../semantics/plan/outcome.ts';
 import type { Places, Problem, TextPlace } from '../semantics/problems/places.ts';
 import type { Target } from '../semantics/problems/report.ts';
-import { slotsIn } from '../semantics/reads.ts';
-import type { Origin, Schema } from '../semantics/schema/schema.ts';
+import type { Origin } from '../semantics/schema/schema.ts';
 import { cellsInWords } from './cells.ts';
 import { showingOfCheck, worstOf } from './check-words.ts';
 import { withUnit } from './figures.ts';
+import { likeliestFirst, ownCells, type Blamed } from './likeliest.ts';
 import { inCommon, writtenAt, type Cells } from './written-cell.ts';
 
 export interface Underlined {
@@ -39,7 +38,7 @@ function lookedFor(outcome: Outcome, check: CheckOutcome, uri: string): Underlin
     const at = check.origin.uri === uri ? check.origin : buildName(outcome);
     return { at, whole: at, others: () => [] };
   }
-  const at = writtenFor(outcome, first, uri);
+  const at = writtenFor(outcome, check, first, uri);
   return {
     at,
     whole: first.origin,
@@ -48,7 +47,7 @@ function lookedFor(outcome: Outcome, check: CheckOutcome, uri: string): Underlin
       const isNew = ({ start }: TextPlace): boolean => !known.has(start) && known.add(start) !== undefined;
       const beside = besides(outcome, check, first, uri, places).filter(isNew).slice(0, check.cells.length);
       const rest = more.map((one) => ({
-        ...places.place(writtenFor(outcome, one, uri)),
+        ...places.place(writtenFor(outcome, check, one, uri)),
         message: restsWords(outcome, check, one),
       }));
       const rule = check.origin.uri === uri ? [{ ...places.place(check.origin), message: 'rests on this too' }] : [];
@@ -64,38 +63,10 @@ function restsWords(outcome: Outcome, check: CheckOutcome, { slot, cells }: Blam
   return share < 0.005 ? 'rests on this too' : `measured, this would settle ${Math.round(share * 100)} % of it`;
 }
 
-type Blamed = CheckOutcome['blame'][number];
-
-/** Figures that the checked value is made of go before those that only its limits hang on, such as what sort of thing it is. */
-function likeliestFirst({ binding: { schema } }: Outcome, { blame, expect, rule, kind }: CheckOutcome): Blamed[] {
-  const comparisons = kind === 'to-size' ? [] : ((rule ?? expect)?.demand.comparisons ?? []);
-  if (comparisons.length === 0) return [...blame];
-  const makes = madeOf(
-    schema,
-    comparisons.map(({ value }) => value),
-  );
-  return [...blame.filter(({ slot }) => makes.has(slot)), ...blame.filter(({ slot }) => !makes.has(slot))];
-}
-
-const made = new WeakMap<Expr, ReadonlySet<SlotId>>();
-
-/** What figures go into these formulas; a choice only picks among them. */
-function madeOf({ slots }: Schema, exprs: readonly Expr[]): ReadonlySet<SlotId> {
-  const known = made.get(exprs[0]!);
-  if (known) return known;
-  const found = new Set(exprs.flatMap(slotsIn));
-  for (const id of found) {
-    const { formula, measuredBy, type } = slots[id]!;
-    if (type.is !== 'measure') continue;
-    for (const expr of [formula, measuredBy]) for (const read of expr ? slotsIn(expr) : []) found.add(read);
-  }
-  made.set(exprs[0]!, found);
-  return found;
-}
-
-function writtenFor(outcome: Outcome, { slot, cells, origin }: Blamed, uri: string): Origin {
-  const { axes } = outcome.slots[slot]!;
-  return ofFile(writtenAt(outcome, slot, inCommon(axes, cells)), uri) ?? origin;
+function writtenFor(outcome: Outcome, check: CheckOutcome, blamed: Blamed, uri: string): Origin {
+  const { axes } = outcome.slots[blamed.slot]!;
+  const cells = inCommon(axes, ownCells(outcome, check, blamed));
+  return ofFile(writtenAt(outcome, blamed.slot, cells), uri) ?? blamed.origin;
 }
 
 function ofFile(origin: Origin | null, uri: string): Origin | null {
@@ -106,14 +77,15 @@ function ofFile(origin: Origin | null, uri: string): Origin | null {
 function besides(
   outcome: Outcome,
   check: CheckOutcome,
-  { slot, cells }: Blamed,
+  blamed: Blamed,
   uri: string,
   places: Places,
 ): Problem['related'] {
+  const { slot } = blamed;
   const { axes } = outcome.slots[slot]!;
   const shared = check.axes.map(({ id }) => axes.findIndex((axis) => axis.id === id));
   if (shared.length === 0 || shared.includes(-1)) return [];
-  const own = inCommon(axes, cells);
+  const own = inCommon(axes, ownCells(outcome, check, blamed));
   const out = check.cells.filter(({ state }) => state === check.state);
   const showing = showingOfCheck(outcome, check);
   const found: Problem['related'][number][] = [];

@@ -137,9 +137,9 @@ export function placeOnSheet(
   return target ? locationOf(workspace, new Places((uri) => workspace.source(uri)).place(target)) : null;
 }
 
-function findingPlace({ checks }: Outcome, id: string) {
-  const check = checks.find((one) => one.id === id);
-  return check ? toldFrom(check) : null;
+function findingPlace(outcome: Outcome, id: string) {
+  const check = outcome.checks.find((one) => one.id === id);
+  return check ? toldFrom(outcome, check) : null;
 }
 
 /** Where somebody gave it, this place of it first; else where it is worked out. */

@@ -166,7 +166,7 @@ ${build}
   test('one step that has to suit every place, however narrow', async () => {
     const job = plates(
       rule('abs(width - 1.000 in - pad) <= 0.0015 in', 'pad'),
-      '  plate.pad: 0.150 in, plate.width: [1.2|000, 1.2010, 1.2020] in',
+      '  plate.pad: 0.1|50 in, plate.width: [1.2000, 1.2010, 1.2020] in',
     );
     const { titles } = await at(job);
     expect(titles[0]).toMatch(/^Plate pad 0\.201 in: /);

@@ -99,6 +99,51 @@ test('a figure that only picks the limit is not the one to blame', () => {
     expect(words, code).not.toMatch(/^from/);
 });
 
+describe('of several figures that a finding rests on', () => {
+  const pins = `component Pair {
+  hole: Length per place as 0.000 in
+  pin: Length per place as 0.000 in
+  hung: Length per place as 0.000 in
+  derive gap: Length per place as 0.000 in = hole - pin
+  derive apart: Length as 0.000 in = spread(hole - pin over place)
+  derive hung-off: Length as 0.000 in = max(abs(hung - pin) over place)
+  large-ones: Flag = max(hole over place) > 1 in
+  gap-limits: Length limits = [yes: 0.001..0.003 in, no: 0.001..0.002 in] by large-ones
+  rule fits: warning { expect gap within gap-limits, because "it must turn", adjust hole or pin }
+  rule all-alike: warning { expect apart <= 0.005 in, because "they are a set", adjust even hole or even pin }
+  rule hung-right: warning { expect hung-off <= 0.010 in, because "it is set by them", adjust hung }
+}
+axis place = 1..4
+extend Engine { pair: Pair }
+`;
+  const pair = (holes: string, pinned: string, more = ''): { code: string; words: string }[] =>
+    underlinedIn(
+      'pair.thou',
+      `use prelude 1\n${pins}build b {
+  pair { hole: 1.000..1.001 in, pin: 0.998..0.999 in }
+  measured "Both" on 2026-03-01 { pair { hole: ${holes} in, pin: ${pinned} in${more} } }
+}\n`,
+    );
+  const wordsOf = (found: { code: string; words: string }[], code: string): string | undefined =>
+    found.find((one) => one.code === code)?.words;
+
+  const holes = '[1.0005, 1.0004, 1.0006, 1.0005]';
+  const held = '[0.9985, 0.9984, 0.9986, 0.9985]';
+  test('the one that is off its size, in the cell that is out, also where the limits hang on all of them', () => {
+    expect(wordsOf(pair(holes, '[0.9985, 0.9895, 0.9986, 0.9985]'), 'pair.fits')).toBe('0.9895');
+    expect(wordsOf(pair('[1.0005, 1.0004, 1.0060, 1.0005]', held), 'pair.fits')).toBe('1.0060');
+  });
+  test('in a set that is to be alike, the one out of line', () => {
+    expect(wordsOf(pair(holes, '[0.9985, 0.9885, 0.9986, 0.9983]'), 'pair.all-alike')).toBe('0.9885');
+    expect(wordsOf(pair('[1.0005, 1.0004, 1.0006, 1.0205]', held), 'pair.all-alike')).toBe('1.0205');
+  });
+  test('where only one may be turned, that one', () => {
+    expect(wordsOf(pair(holes, held, ', hung: [0.9985, 0.9984, 0.9986, 0.9785] in'), 'pair.hung-right')).toMatch(
+      /^\[.*0.9785\]/,
+    );
+  });
+});
+
 test('no finding of any sample underlines the name of a figure', () => {
   for (const [name, text] of samples)
     if (name.endsWith('.thou'))

@@ -35,7 +35,7 @@ export function linesOf(plan: Plan, adjusts: readonly AdjustTarget[]): readonly 
 }
 
 /** What the build itself expects of a figure is turned by what a rule on the same figure names. */
-function adjustsFor({ rules }: Schema, check: CheckOutcome): readonly AdjustTarget[] {
+export function adjustsFor({ rules }: Schema, check: CheckOutcome): readonly AdjustTarget[] {
   if (check.rule !== null) return check.rule.adjust;
   if (check.kind === 'to-size')
     return check.slot === null ? [] : [{ slot: check.slot.id, keys: [], even: false, link: null }];
