@@ -175,23 +175,9 @@ function member(item: ast.Member, result: FileResult, outcome: Outcome | undefin
       );
     }
     case 'Expect':
-      return entry(
-        item,
-        item.value ? `expect ${onOneLine(sourceText(item.value))}` : 'expect',
-        '',
-        kinds.operator,
-        item,
-        [],
-      );
+      return said('expect', item, item.value);
     case 'Accept':
-      return entry(
-        item,
-        item.target ? `accept ${onOneLine(sourceText(item.target))}` : 'accept',
-        '',
-        kinds.operator,
-        item,
-        [],
-      );
+      return said('accept', item, item.target);
     default:
       return declaration(item);
   }
@@ -216,6 +202,11 @@ function named(
   children: readonly Entry[] = [],
 ): Entry | null {
   return item.name ? entry(item, item.name, detail, kind, { node: item, property: 'name' }, children) : null;
+}
+
+/** A sentence without a name is called by its words. */
+function said(word: string, node: AstNode, of: AstNode | undefined): Entry | null {
+  return entry(node, of ? `${word} ${onOneLine(sourceText(of))}` : word, '', kinds.operator, node, []);
 }
 
 function entry(
