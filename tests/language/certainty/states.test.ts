@@ -24,8 +24,10 @@ interface Input {
   readonly how: 'exact' | 'tolerance' | 'lopsided' | 'read' | 'read with ±' | 'repeated';
   readonly half: number;
   readonly gauge: 'one' | 'other';
+  /** How much it was when it was read before it ran. */
+  readonly earlier: { readonly value: number; readonly gauge: 'one' | 'other' } | null;
 }
-/** A formula over inputs by number; only smooth ones, and divisors are inputs themselves. */
+/** A formula over inputs by number, and behind them over the same as they were before, if they were read; only smooth ones, and divisors are inputs themselves. */
 type Tree = number | readonly ['+' | '-' | '*', Tree, Tree] | readonly ['/', Tree, number] | readonly ['sqrt', number];
 interface Case {
   readonly inputs: readonly Input[];
@@ -36,14 +38,17 @@ interface Case {
   readonly limitMoves: boolean;
 }
 
+const size = fc.integer({ min: 100, max: 999 }).map((value) => value / 100);
+const gauge = fc.constantFrom<('one' | 'other')[]>('one', 'other');
 const input = fc.record<Input>({
-  value: fc.integer({ min: 100, max: 999 }).map((value) => value / 100),
+  value: size,
   how: fc.constantFrom('exact', 'tolerance', 'lopsided', 'read', 'read', 'read with ±', 'read with ±', 'repeated'),
   half: fc.integer({ min: 1, max: 20 }).map((half) => half / 10_000),
-  gauge: fc.constantFrom('one', 'other'),
+  gauge,
+  earlier: fc.option(fc.record({ value: size, gauge })),
 });
 const count = 4;
-const leaf = fc.nat(count - 1);
+const leaf = fc.nat(2 * count - 1);
 const { tree } = fc.letrec<{ tree: Tree }>((tie) => ({
   tree: fc.oneof(
     { maxDepth: 3, withCrossShrink: true },
@@ -62,23 +67,31 @@ const anyCase = fc.record<Case>({
   limitMoves: fc.boolean(),
 });
 
-function formula(world: World, of: Tree): Expr {
-  if (typeof of === 'number') return world.read(`x${of}`);
-  if (of[0] === 'sqrt') return apply('sqrt', [world.read(`x${of[1]}`)]);
-  return bin(formula(world, of[1]), of[0], formula(world, of[2]));
+function formula(world: World, of: Tree, inputs: readonly Input[]): Expr {
+  const made = (one: Tree): Expr => formula(world, one, inputs);
+  if (typeof of === 'number') {
+    const [at, path] = [of % count, `x${of % count}`];
+    return of < count || inputs[at]!.earlier === null ? world.read(path) : world.in('before', path);
+  }
+  return of[0] === 'sqrt' ? apply('sqrt', [made(of[1])]) : bin(made(of[1]), of[0], made(of[2]));
 }
 
 function worldOf(one: Case): World {
   const world = new World();
-  one.inputs.forEach((_, at) => world.property(`x${at}`));
+  world.property('hours');
+  one.inputs.forEach((_, at) => world.property(`x${at}`, { changedBy: ['hours'] }));
   world.property('slack');
-  return world.derive('y', formula(world, one.tree));
+  return world.derive('y', formula(world, one.tree, one.inputs));
 }
 
 function filled(world: World, { inputs }: Case): Build {
   const build = world.build();
   build.instrument('one', { resolution: 0.004, uncertainty: 0.006 });
   build.instrument('other', { resolution: 0.001, uncertainty: 0.01 });
+  inputs.forEach(({ earlier }, at) => {
+    if (earlier !== null) build.measured(earlier.gauge).set(`x${at}`, n(earlier.value));
+  });
+  build.cut().set('hours', n(31));
   inputs.forEach(({ value, how, half, gauge }, at) => {
     const path = `x${at}`;
     const by = value * half;
@@ -142,7 +155,7 @@ describe('states', () => {
           expect(doubtful).toBe(true);
         }
       }),
-      { seed: 983, numRuns: 240 },
+      { seed: 983, numRuns: 320 },
     );
     // every state was met often enough to mean something
     for (const state of ['holds-measured', 'holds-on-paper', 'at-risk', 'out-of-limits'] as const)
@@ -155,8 +168,9 @@ describe('states', () => {
       fc.property(one, ({ of, by }) => {
         const near: Case = { ...of, low: null, high: by, limitMoves: false };
         const { plan } = withLimits(near);
-        const unsure = stackOf(plan, plan.schema.slotAt.get('y')!)[0]!.uncertainty > 0;
-        fc.pre(unsure);
+        const { middle, uncertainty } = stackOf(plan, plan.schema.slotAt.get('y')!)[0]!;
+        // more than the last bits of what cancels
+        fc.pre(uncertainty > 1e-9 * Math.abs(middle));
         expect(plan.outcome().checks.find(({ id }) => id === 'holds')!.state).toBe('at-risk');
       }),
       { seed: 14_253, numRuns: 100 },

@@ -68,6 +68,25 @@ test('the first line is short', () => {
   for (const [file, before, word] of places) expect(hover(file, before, word).split('\n')[0]!.length).toBeLessThan(120);
 });
 
+test('what is worn is told to be unsure through the earlier reading too, with its place', () => {
+  const text = `use prelude 1
+part gauge: Instrument { resolution: 0.002 mm, uncertainty: 0.004 mm, calibrated: 2026-01-10 }
+build b {
+  layout: single
+  measured "Built" on 2026-03-01 { block.bore: [80.010] mm with gauge }
+  machining "Season" on 2026-10-18 { hours-run: was + 31 h }
+  measured "Taken apart" on 2026-11-02 { block.bore: [80.022] mm with gauge }
+  tear-down { last-run: 2026-10-18 }
+  expect tear-down.bore-worn within <= 0.011 mm
+}
+`;
+  const one = workspaceOf({ 'worn.thou': text });
+  const { value } = hoverAt(one, 'file:///worn.thou', text.indexOf('bore-worn') + 1, false)!.contents as {
+    value: string;
+  };
+  expect(value).toMatch(/Unsure through\s+block\.bore\[1\] +± .*\n *block\.bore\[1\] before +± .*\(\S*worn\.thou:5\)/);
+});
+
 test('no place of any text throws', { timeout: 240_000 }, () => {
   for (const [path, text] of [
     ...hostileTexts(),
