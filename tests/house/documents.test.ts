@@ -1,8 +1,10 @@
 /** What stands in the documents and in the trade library as an example of the language is read and worked out by it. */
+import { readdirSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { expect, test } from 'vitest';
 import { library } from '../reference/library.ts';
 import { run } from '../reference/run.ts';
-import { textOf } from './walls.ts';
+import { textOf, top } from './walls.ts';
 
 interface Example {
   readonly name: string;
@@ -24,8 +26,35 @@ const commentsOf = (text: string): string =>
     .map((line) => /^\s*\/\/\/(?!\/) ?(.*)$/.exec(line)?.[1] ?? '')
     .join('\n');
 
+/** Comments of both sorts, in one text. */
+const commentsAlone = (text: string): string => [...text.matchAll(/\/\/.*$/gm)].map(([comment]) => comment).join('\n');
+
 const inDocuments = documents.flatMap((file) => examplesIn(file, textOf(file)));
 const inLibrary = library.files.flatMap(({ uri, text }) => examplesIn(uri, commentsOf(text)));
+
+/** `name.thou` in running text; what stands fenced is an example with files of its own. */
+const filesNamed = (text: string): string[] =>
+  [...text.replaceAll(/^```[^]*?^```$/gm, '').matchAll(/[\w-]+\.thou\b/g)].map(([name]) => name);
+
+const filesUnder = (folder: string): string[] =>
+  readdirSync(join(top, folder), { recursive: true, encoding: 'utf8' }).map((file) => join(folder, file));
+
+/** Names that stand for any file, and what a package without a name for it is asked for. */
+const anyFile = new Set(['file.thou', 'index.thou']);
+
+test('a file that a page, a comment or a reason of the library names is there', () => {
+  const chapters = library.files.map(({ uri }) => basename(uri));
+  const known = new Set([...chapters, ...filesUnder('samples').map((file) => basename(file)), ...anyFile]);
+  const pages = [...documents, ...filesUnder('language/docs')].filter((file) => file.endsWith('.md'));
+  for (const page of pages) {
+    const text = textOf(page);
+    const own = [...text.matchAll(/^```thou (\S+)$/gm)].map(([, name]) => basename(name!));
+    for (const name of filesNamed(text)) expect([...known, ...own], page).toContain(name);
+  }
+  for (const { uri, text } of library.files)
+    for (const name of filesNamed(commentsAlone(text))) expect(chapters, uri).toContain(name);
+  expect(filesNamed(commentsAlone('x: 1 // Rings are in rings.thou.\n'))).toEqual(['rings.thou']);
+});
 
 test('there are examples to look at, also in the library', () => {
   expect(inDocuments.length).toBeGreaterThan(0);
