@@ -33,7 +33,8 @@ export class Sensitivities {
   private found: readonly Source[] | null = null;
   private moving: Moving | null = null;
   private atMiddles: Plan | null = null;
-  private readonly chunks: (Plan | undefined)[] = [];
+  /** Held on to for as long as memory allows: what was asked of them is known, other questions make them anew. */
+  private readonly chunks: (WeakRef<Plan> | undefined)[] = [];
   private readonly byKey = new Map<number, Spread>();
   private readonly byExpr = new Map<Expr, Spread>();
 
@@ -144,10 +145,10 @@ export class Sensitivities {
   }
 
   private chunk(index: number): Plan {
-    const known = this.chunks[index];
+    const known = this.chunks[index]?.deref();
     if (known !== undefined) return known;
     const made = this.movedBy(this.sources().slice(index * chunkSize, (index + 1) * chunkSize));
-    this.chunks[index] = made;
+    this.chunks[index] = new WeakRef(made);
     return made;
   }
 
