@@ -12,9 +12,9 @@ import { checking, standingLines, type FileChecked } from './checked-file.ts';
 import { rootOption } from './command.ts';
 import type { Command, Streams } from './command.ts';
 import { sharedOut } from './crew.ts';
-import { startFile, statOf } from './files.ts';
-import { thouFiles } from './folders.ts';
+import { statOf } from './files.ts';
 import { jsonText } from './json-text.ts';
+import { codeWithUnread, filesNamed } from './named-files.ts';
 import { version } from './version.ts';
 import { countWords, severities } from './print.ts';
 import { exitCode, Refusal } from './refusal.ts';
@@ -43,10 +43,11 @@ export const check: Command = {
   },
 };
 
-async function checkOnce(args: Arguments, { out }: Streams): Promise<number> {
-  const looks = await lookAt(filesIn(args.given), args, out);
+async function checkOnce(args: Arguments, { out, err }: Streams): Promise<number> {
+  const files = filesNamed(args.given);
+  const looks = await lookAt(files.paths, args, out);
   out.write(writtenAs(args.value('format') ?? 'text', looks, args));
-  return looks.every(({ passes }) => passes) ? exitCode.holds : exitCode.findings;
+  return codeWithUnread(files, looks.every(({ passes }) => passes) ? exitCode.holds : exitCode.findings, err);
 }
 
 function writtenAs(format: string, looks: readonly FileChecked[], args: Arguments): string {
@@ -114,20 +115,6 @@ function summary(counts: Readonly<Record<Severity, number>>, looks: readonly Fil
   return [`${looks.length === 1 ? 'One file' : `${looks.length} files`}: ${head}${hidden}.`, ...builds].join('\n');
 }
 
-/** Files as named, and all .thou files in folders; links, dot-folders and packages are not entered. Each once, sorted. */
-export function filesIn(paths: readonly string[]): string[] {
-  const found = new Set<string>();
-  for (const path of paths) {
-    if (!statOf(path)?.isDirectory()) found.add(startFile(path));
-    else {
-      const inside = thouFiles(resolve(path));
-      if (inside.length === 0) throw new Refusal(`There is no .thou file in "${path}".`);
-      for (const file of inside) found.add(startFile(file));
-    }
-  }
-  return [...found].sort();
-}
-
 const quiet = 100;
 
 /** Looks once, then again 100 ms after the last change of a text or table, one look after the other. Ends when interrupted. */
@@ -141,7 +128,7 @@ function watchAndCheck(args: Arguments, streams: Streams): Promise<number> {
       return exitCode.couldNotRun;
     }
   };
-  filesIn(args.given); // refuses what is not there before it is waited for
+  filesNamed(args.given); // refuses what is not there before it is waited for
   const folders = watchedFolders(args);
   return new Promise((done, failed) => {
     let timer: NodeJS.Timeout | undefined;

@@ -2,12 +2,12 @@
 import type { CompareResult } from '@thou/shared/result/compare';
 import { compareResult, compareText } from '../report/compare.ts';
 import { Shelf, type Condensed } from '../report/condensed.ts';
-import { filesIn } from './check.ts';
 import { rootOption } from './command.ts';
 import type { Command } from './command.ts';
 import { condensing } from './condensing.ts';
 import { sharedOut } from './crew.ts';
 import { jsonText } from './json-text.ts';
+import { codeWithUnread, filesNamed } from './named-files.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmlessAll } from './terminal.ts';
 import { version } from './version.ts';
@@ -22,10 +22,11 @@ export const compareCommand: Command = {
     { name: 'format', takes: 'FORMAT', words: ['text', 'json'], text: 'for people, or for programs' },
     rootOption,
   ],
-  async run(args, { out }) {
+  async run(args, { out, err }) {
     if (args.given.length === 0) throw new Refusal('Name a file whose builds are to be compared.');
     const shelf = new Shelf();
-    const found = await sharedOut(condensing, args.value('root'), filesIn(args.given), (builds) =>
+    const files = filesNamed(args.given);
+    const found = await sharedOut(condensing, args.value('root'), files.paths, (builds) =>
       builds.map((build) => shelf.put(build)),
     );
     const builds = chosen(found.flat(), args.values('build'));
@@ -34,7 +35,7 @@ export const compareCommand: Command = {
     const result = compareResult(builds, version());
     if (args.value('format') === 'json') out.write(jsonText(result));
     else out.write(compareText(harmlessAll(inWords(result)), args.has('all'), out.style));
-    return exitCode.holds;
+    return codeWithUnread(files, exitCode.holds, err);
   },
 };
 

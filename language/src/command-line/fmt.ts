@@ -2,9 +2,9 @@
 import { readFileSync, realpathSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import { format as formatText } from '../format/format.ts';
-import { filesIn } from './check.ts';
 import type { Command } from './command.ts';
 import { nameFromHere } from './files.ts';
+import { codeWithUnread, filesNamed } from './named-files.ts';
 import { exitCode, Refusal } from './refusal.ts';
 import { harmless } from './terminal.ts';
 
@@ -17,7 +17,8 @@ export const format: Command = {
     if (args.given.length === 0) throw new Refusal('Name a file or a folder to format.');
     let changed = 0;
     let refused = 0;
-    for (const path of filesIn(args.given)) {
+    const files = filesNamed(args.given);
+    for (const path of files.paths) {
       const name = harmless(nameFromHere(pathToFileURL(path).href));
       const text = readFileSync(path, 'utf8');
       const formatted = formatText(text);
@@ -30,7 +31,8 @@ export const format: Command = {
         out.write(`${name}${args.has('check') ? ' would change' : ''}\n`);
       }
     }
-    return refused > 0 || (args.has('check') && changed > 0) ? exitCode.findings : exitCode.holds;
+    const isFine = refused === 0 && !(args.has('check') && changed > 0);
+    return codeWithUnread(files, isFine ? exitCode.holds : exitCode.findings, err);
   },
 };
 

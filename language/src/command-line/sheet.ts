@@ -86,7 +86,8 @@ export const sheet: Command = {
     if (target === undefined) out.write(text());
     else
       writeFile(target, text(), { source: path, holds: heldInWords(builds, format), isTable: format === 'csv', err });
-    return looked.problems.some(({ severity }) => severity === 'error') ? exitCode.findings : exitCode.holds;
+    if (looked.problems.some(({ severity }) => severity === 'error')) return exitCode.findings;
+    return builds.length === 0 ? exitCode.couldNotRun : exitCode.holds;
   },
 };
 

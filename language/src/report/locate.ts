@@ -49,7 +49,8 @@ function split(name: string, rootName: string): Named | null {
   return { path: path.startsWith(`${rootName}.`) ? path.slice(rootName.length + 1) : path, keys };
 }
 
-function slotNamed({ slots }: Outcome, path: string): SlotOutcome | { readonly problem: string } {
+function slotNamed(outcome: Outcome, path: string): SlotOutcome | { readonly problem: string } {
+  const { slots } = outcome;
   const exact = slots.find(({ slot }) => slot.path === path);
   if (exact) return exact;
   const ending = slots.filter(({ slot }) => slot.path.endsWith(`.${path}`));
@@ -62,6 +63,8 @@ function slotNamed({ slots }: Outcome, path: string): SlotOutcome | { readonly p
       )}.`,
     };
   }
+  const other = otherThing(outcome, path);
+  if (other !== null) return { problem: other };
   const near = nearest(
     path,
     slots.flatMap(({ slot }) => [slot.path, slot.name]),
@@ -70,6 +73,22 @@ function slotNamed({ slots }: Outcome, path: string): SlotOutcome | { readonly p
   return {
     problem: `There is no figure "${path}" in this build.${near.length > 0 ? ` Did you mean ${listed(near, 'or')}?` : ''}`,
   };
+}
+
+/** What has this name and is no figure: a part, which has figures, or a check, which looks at one. */
+function otherThing({ slots, checks, binding: { schema } }: Outcome, path: string): string | null {
+  const mount = schema.mountAt.get(path);
+  if (mount !== undefined) {
+    const own = slots.filter(({ slot }) => slot.mount === mount);
+    const isGiven = (one: SlotOutcome): boolean => one.sourceOf(0, 'measured') !== null;
+    const names = [...own.filter(isGiven), ...own.filter((one) => !isGiven(one))].map(({ slot }) => slot.path);
+    const few = names.length > 4 ? [...names.slice(0, 3), 'others'] : names;
+    return `"${path}" is a part, not a figure${few.length === 0 ? '' : `; it has ${listed(few)}`}.`;
+  }
+  const check = checks.find(({ id }) => id === path);
+  if (!check) return null;
+  const about = check.slot === null ? '' : `; it looks at ${check.slot.path}`;
+  return `"${path}" is a check, not a figure${about}.`;
 }
 
 function placeOfKey(

@@ -117,7 +117,8 @@ describe('exit codes', () => {
       'There is no sheet "all"; there are whole, machine-shop, bench, assembly and orders.',
     ],
     [['sheet', 'x.thou', '--sheet', 'bench'], 'The option --sheet goes with --format html, markdown or csv.'],
-    [['check', '--colour'], '"thou check" has no option --colour'],
+    [['check', '--colour'], '"thou check" has no option --colour. "thou help check" tells them.'],
+    [['weigh'], 'There is no command "weigh". "thou help" lists them.'],
     [['manual', 'x.thou', 'y.thou'], 'Name one file at most.'],
     [['manual', '--format', 'html'], 'Say with -o which folder the pages are to be written to.'],
     [['fmt'], 'Name a file or a folder to format.'],
@@ -141,6 +142,12 @@ describe('exit codes', () => {
     const path = file('one.thou', single(holds));
     expect((await thou('sheet', path, '--build', 'two')).err).toContain('has no build "two"; it has one.');
     expect((await thou('explain', path, 'displacment')).err).toContain('Did you mean displacement?');
+    expect((await thou('explain', path, 'crank')).err).toMatch(
+      /"crank" is a part, not a figure; it has .*crank\.stroke.* and others\./,
+    );
+    expect((await thou('explain', path, 'quench-clearance')).err).toContain(
+      '"quench-clearance" is a check, not a figure; it looks at quench.',
+    );
     expect((await thou('explain', path, 'displacement', '--deep', 'x')).err).toContain('takes a whole number from 1');
   });
 });
@@ -202,6 +209,41 @@ describe('samples', { timeout: 60_000 }, () => {
     ).length;
     expect(out).toContain(`${count} files:`);
   });
+});
+
+describe('a folder with files that cannot be read', () => {
+  const latin = Buffer.from('use prelude 1\n/// Kl\u00e4r\n', 'latin1');
+  function mixed(name: string, ...others: readonly (readonly [string, string])[]): string {
+    const inside = join(folder, name);
+    mkdirSync(inside);
+    writeFileSync(join(inside, 'latin.thou'), latin);
+    writeFileSync(join(inside, 'large.thou'), `use prelude 1\n${'// as large as that\n'.repeat(120_000)}`);
+    for (const [one, text] of others) writeFileSync(join(inside, one), text);
+    return inside;
+  }
+
+  it('says which and why, looks at all others, and has not looked at the whole', async () => {
+    const inside = mixed('mixed', ['good.thou', single(holds)]);
+    const ran = await thou('check', inside);
+    expect(ran.code).toBe(2);
+    expect(ran.out).toContain('One file:');
+    expect(ran.err).toMatch(/large\.thou" is larger than 2 MB and is not read\.\n/);
+    expect(ran.err).toMatch(/latin\.thou" cannot be read: it is not UTF-8 text; save it as UTF-8\.\n/);
+    const laidOut = await thou('fmt', '--check', inside);
+    expect(laidOut.code).toBe(2);
+    expect(laidOut.err).toContain('latin.thou');
+  });
+
+  it('refuses where none can be read, and a file that is named by itself', async () => {
+    const inside = mixed('unread');
+    for (const path of [inside, join(inside, 'latin.thou')])
+      expect(await thou('check', path)).toMatchObject({ code: 2, out: '' });
+  });
+});
+
+it('a file without a build has no sheet: the code says so', async () => {
+  const path = file('only-parts.thou', 'use prelude 1\n');
+  expect(await thou('sheet', path)).toMatchObject({ code: 2, err: expect.stringContaining('has no build.') as string });
 });
 
 describe('sensitivities', () => {
