@@ -127,8 +127,10 @@ describe('random histories', () => {
 interface Draft {
   readonly a: Row;
   readonly half: number;
+  readonly before: Row | null;
   readonly cutAt: number | null;
   readonly read: Row | null;
+  readonly gauge: string | null;
   readonly anchor: number | null;
   readonly given: number | null;
   readonly limit: number;
@@ -136,8 +138,10 @@ interface Draft {
 const draft: fc.Arbitrary<Draft> = fc.record({
   a: row,
   half: fc.constantFrom(0, 1, 2),
+  before: fc.option(row),
   cutAt: fc.option(fc.integer({ min: 1, max: 50 })),
   read: fc.option(row),
+  gauge: fc.option(fc.constantFrom('one', 'other')),
   anchor: fc.option(fc.integer({ min: 1, max: 99 })),
   given: fc.option(fc.integer({ min: 1, max: 9 })),
   limit: fc.integer({ min: 1, max: 150 }),
@@ -155,6 +159,7 @@ function fullWorld(): World {
   made.derive('sum', bin(made.read('a'), '+', made.read('b')), { axes: ['row'] });
   made.derive('most', reduce('max', made.read('sum'), [0]));
   made.derive('lost', bin(made.in('ordered', 'a'), '-', made.in('before', 'a')), { axes: ['row'] });
+  made.derive('worn', bin(made.in('before', 'a'), '-', made.read('a')), { axes: ['row'] });
   made.derive(
     'mixed',
     iff(bin(made.read('b'), '>', n(4)), bin(made.read('most'), '*', made.read('x')), made.read('b')),
@@ -165,18 +170,20 @@ function fullWorld(): World {
   return made;
 }
 
-function writeFull(made: World, { a, half, cutAt, read, anchor, given, limit }: Draft): Build {
-  const build = made.build();
+function writeFull(made: World, { a, half, before, cutAt, read, gauge, anchor, given, limit }: Draft): Build {
+  const build = made.build().instrument('one', { resolution: 0.5, uncertainty: 2 });
+  build.instrument('other', { resolution: 1, uncertainty: 1 });
   const toleranced1 = (x: number | null): Expr =>
     x === null ? gap : half === 0 ? n(x) : toleranced(x, x - half, x + half);
   build.give('a', list(0, a.map(toleranced1)));
   build.give('limits', limits(null, n(limit)), { layer: 'practice', whose: 'shop' });
   if (given !== null) build.give('b', n(given)).give('x', n(given));
-  build.measured();
+  build.measured('one');
   if (anchor !== null) build.set('sum', n(anchor), { row: 2 });
+  if (before !== null) build.set('a', figures(before));
   build.cut();
   if (cutAt !== null) build.set('a', bin(made.was('a'), '-', n(cutAt)), { row: 2 });
-  build.measured();
+  build.measured(gauge);
   if (read !== null) build.set('a', figures(read));
   build.expect('most', [{ value: made.read('most'), high: n(limit + 20) }]).accept('sum', limits(null, n(120)));
   return build;
