@@ -4,6 +4,7 @@ import { shareOf } from '../semantics/due/settling.ts';
 import { adjustsFor } from '../semantics/solve/targets.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
+import { slipOfPen } from './misread.ts';
 import { listed } from './place.ts';
 
 /** What is missing for a check, each once. */
@@ -19,8 +20,7 @@ export function missingText({ label, why, stale }: MissingInput): string {
 }
 
 export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
-  const change =
-    check.kind === 'to-size' ? 'have it machined to size, or change the order' : adjustments(outcome, check);
+  const change = check.kind === 'to-size' ? toSize(outcome, check) : adjustments(outcome, check);
   switch (check.state) {
     case 'cannot-tell':
       return 'give or measure what is missing';
@@ -31,6 +31,11 @@ export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
     default:
       return change;
   }
+}
+
+function toSize(outcome: Outcome, check: CheckOutcome): string {
+  const slip = check.state === 'out-of-limits' ? slipOfPen(outcome, check) : '';
+  return `${slip === '' ? '' : `${slip}; else `}have it machined to size, or change the order`;
 }
 
 /** Readings that would settle a risk, what settles most of it first; empty where all is measured. */

@@ -92,7 +92,8 @@ function allCells(given: ast.Given, value: Expr, axes: readonly number[], path: 
   const left = axes.filter((axis) => !value.type.axes.includes(axis));
   // a line that is not finished was told already
   if (left.length === 0 || value.op === 'missing') return true;
-  env.report.add('given.one-for-many', target(env, given, 'value'), { path, due: perWords(left, env) });
+  const inside = value.op === 'list' ? ', also inside of each entry' : '';
+  env.report.add('given.one-for-many', target(env, given, 'value'), { path, due: perWords(left, env), inside });
   return false;
 }
 

@@ -7,7 +7,7 @@ import type { MountId } from '../schema/schema.ts';
 import { labelsOf } from '../types/axes.ts';
 import { target, type Env, type PartSeen } from '../types/env.ts';
 import { axisKey, checkKeys } from '../types/lists.ts';
-import { textOf } from '../types/words.ts';
+import { axesWords, textOf } from '../types/words.ts';
 import type { AxisId } from '../types/type.ts';
 import { bindBody } from './body.ts';
 import { fittedAt, noNotes, type Place } from './collect.ts';
@@ -85,7 +85,7 @@ function bindPartList(list: ast.List, mount: MountId, axes: readonly AxisId[], p
     axes.find((one) => labels.some((label) => label !== null && labelsOf(one, env)?.includes(label))) ??
     axes.find((one) => !labelsOf(one, env));
   if (axis === undefined) {
-    env.report.add('axes.list-unplaced', target(env, list), { what: place.draft.mounts[mount]!.path });
+    env.report.add('axes.list-unplaced', target(env, list), { axes: axesWords(axes, env) });
     return;
   }
   const others = list.entries.find((entry) => entry.item && textOf(entry.value) === 'others');

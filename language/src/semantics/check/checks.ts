@@ -16,6 +16,7 @@ import type { Judged } from './judge.ts';
 import { judgedRules } from './kept.ts';
 import { looserThan } from './looser.ts';
 import { once } from '../once.ts';
+import { slipsOfReadings } from './slips.ts';
 import { toMeasure } from './to-measure.ts';
 import { toSizeChecks } from './to-size.ts';
 import { verdictOf } from './verdict.ts';
@@ -33,7 +34,7 @@ export function checkBuild(plan: Plan): Checked {
   const wishes = wishesOf(plan);
   const rules = judgedRules(plan, wishes);
   problems.push(...rules.flatMap((judged) => looserThan(plan, judged)));
-  problems.push(...disagreeing(plan));
+  problems.push(...disagreeing(plan), ...slipsOfReadings(plan));
   const judged = [...rules, ...sized(plan), ...standingAlone(plan, wishes)];
   const accepts = new AcceptBook(
     plan,

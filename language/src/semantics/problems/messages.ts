@@ -79,7 +79,7 @@ const axes = {
   'axes.key-left': error('{value} names one place too many: no axis is left for this one.'),
   'axes.key-kind': error('The axis {axis} has the places {labels}; a number does not name one.'),
   'axes.list-unplaced': error(
-    'It is not clear along which axis this list runs; write the names of its places, as in [front: …, rear: …].',
+    'It is not clear along which axis this list runs, {axes}; write the names of its places, as in [front: …, rear: …].',
   ),
   'axes.list-deep': error('This list is nested deeper than {what} has axes.'),
   'axes.mixed-keys': error('Either every figure of a list is named or none is.'),
@@ -130,7 +130,9 @@ const given = {
   'given.part-due': error('{path} is a {component}: name a part, or give its figures in braces.'),
   'given.not-a-part': error('{path} is a figure; braces belong to parts. Give it behind a colon.'),
   'given.wrong-part': error('"{name}" is a {component}; {path} takes a {due}.'),
-  'given.one-for-many': error('{path} is one reading {due}; write a list, or "others:" for those that read alike.'),
+  'given.one-for-many': error(
+    '{path} is one reading {due}; write a list{inside}, or "others:" for those that read alike.',
+  ),
   'given.part-circle': error(
     'The part "{name}" would hold itself. Break the circle: name another part behind "of" or inside.',
   ),
@@ -165,6 +167,8 @@ const history = {
   'reading.disagrees': advice(
     '{path} was read as {reading} but computes as {computed}: {difference} apart, more than both are unsure of.',
   ),
+  'reading.unit': warning('{path} was read as {reading}, where {asked} is given: look at the unit.'),
+  'reading.point': warning('{path} was read as {reading}, where {asked} is given: look at the point.'),
   'reading.calibration': advice(
     'The calibration of {instrument} counted until {expires}; this reading is of {date}. Have it calibrated, and read again.',
   ),

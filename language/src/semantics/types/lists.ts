@@ -9,7 +9,7 @@ import { reportListUnit } from './list-units.ts';
 import { readUnit, withTrailingUnit } from './literals.ts';
 import { nothing, typed, unionAxes } from './make.ts';
 import type { AxisId } from './type.ts';
-import { listed, textOf } from './words.ts';
+import { axesWords, listed, textOf } from './words.ts';
 import { readCurve } from './written-curves.ts';
 
 export function readList(list: ast.List, env: Env, due: Due): Expr {
@@ -35,7 +35,8 @@ function readAlongAxis(list: ast.List, env: Env, due: Due): Expr {
   const axis = axisOf(list, due.axes, env);
   if (axis === null) {
     const deeper = due.axes.length === 0;
-    env.report.add(deeper ? 'axes.list-deep' : 'axes.list-unplaced', target(env, list), { what: due.what });
+    if (deeper) env.report.add('axes.list-deep', target(env, list), { what: due.what });
+    else env.report.add('axes.list-unplaced', target(env, list), { axes: axesWords(due.axes, env) });
     return nothing(list);
   }
   const inner = unitInside(list, env);

@@ -60,6 +60,11 @@ export function perWords(axes: readonly AxisId[], env: Env): string {
   return axes.length === 0 ? 'for all' : axes.map((axis) => `per ${axisName(axis, env)}`).join(' ');
 }
 
+/** `row or level`. */
+export function axesWords(axes: readonly AxisId[], env: Env): string {
+  return listed(axes.map((axis) => axisName(axis, env)));
+}
+
 export function listed(names: readonly string[], last = 'or'): string {
   if (names.length <= 1) return names[0] ?? '';
   return `${names.slice(0, -1).join(', ')} ${last} ${names[names.length - 1]}`;
