@@ -67,6 +67,15 @@ describe('thou chance', () => {
     expect(Math.abs(cell!.inside! - 7 / 8)).toBeLessThan(4 * Math.sqrt(((7 / 8) * (1 / 8)) / 40_000));
   });
 
+  it('draws the same when other figures are declared before', async () => {
+    const before = await drawn('--trials', '500');
+    const text = readFileSync(path, 'utf8');
+    writeFileSync(path, text.replace('component Stack {', 'component Stack {\n  shim: Length as 0.000 mm'));
+    const after = await drawn('--trials', '500');
+    writeFileSync(path, text);
+    expect(after.cells).toEqual(before.cells);
+  });
+
   it('gives the same trials for the same seed, and others for another', async () => {
     const [a, b, c] = [
       await drawn('--trials', '500'),

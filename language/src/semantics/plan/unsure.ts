@@ -157,7 +157,7 @@ class UnsureSlot {
   private unsureThrough(part: Part, cells: UnsureCell[]): Unsure & { readonly cells: UnsureCell[] } {
     if (!('figure' in part)) {
       const deviation = part.sort === 'stated' ? coverage : rectangular;
-      return { cells, own: [sourceOf(part.sort, cells, part.half, deviation)], readWith: null };
+      return { cells, own: [sourceOf(this.slot, part.sort, cells, part.half, deviation)], readWith: null };
     }
     const instrument = instrumentOf(this.plan, part.figure);
     const shares = instrument !== null && (instrument.uncertainty ?? 0) > 0;
@@ -191,9 +191,9 @@ class Readings {
     const warmth = (instrument?.soak ?? 0) * this.growsAt(cell) * Math.abs(middle);
     return [
       scatter > step * rectangular
-        ? sourceOf('repeats', cells, scatter / coverage, coverage)
-        : sourceOf('resolution', cells, step, rectangular),
-      sourceOf('warmth', cells, warmth, rectangular),
+        ? sourceOf(this.slot, 'repeats', cells, scatter / coverage, coverage)
+        : sourceOf(this.slot, 'resolution', cells, step, rectangular),
+      sourceOf(this.slot, 'warmth', cells, warmth, rectangular),
     ].filter(({ half }) => half > 0);
   }
 
@@ -222,9 +222,18 @@ function cellsIn(data: Float64Array, from: Int32Array): Float64Array {
   return Float64Array.from(from, (at) => data[at]!);
 }
 
-/** Of a figure that counts now the name does not change with what was read before it. */
-function sourceOf(sort: Source['sort'], cells: readonly UnsureCell[], half: number, deviation: number): Source {
+/**
+ * Named by the path of its figure, whatever stands before it in the trade library: chance draws by the name, and the same trials come
+ * again. Of a figure that counts now the name does not change with what was read before it.
+ */
+function sourceOf(
+  { path }: Slot,
+  sort: Source['sort'],
+  cells: readonly UnsureCell[],
+  half: number,
+  deviation: number,
+): Source {
   const first = cells[0]!;
-  const id = `${sort} ${first.slot} ${first.cell}`;
+  const id = `${sort} ${path} ${first.cell}`;
   return { id: countsNow(first) ? id : `${id} of ${first.speaker}`, sort, cells, half, deviation };
 }
