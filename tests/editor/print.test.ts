@@ -1,16 +1,20 @@
-/** Sheets on paper, by a real browser's print: nothing leaves the page, no title stands alone at its foot, no table goes on without its heads. */
+/**
+ * Sheets on paper, by a real browser's print: nothing leaves the page, no letter is smaller than can be read, no title stands alone at the
+ * foot of a page, no table goes on without its heads, and cautions stand before the work or with what they end, never alone.
+ */
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { chromium, type Browser } from 'playwright-core';
+import { chromium, type Browser, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { chromiumPath } from './install.ts';
 
 const top = join(import.meta.dirname, '../..');
 const pictures = process.env['THOU_PICTURES'] ?? mkdtempSync(join(tmpdir(), 'thou-print-'));
 const jobs = [
+  ['fell-427', 'fell-427'],
   ['tarn-427', 'tarn-427'],
   ['skarn-998', 'skarn-998'],
   ['gill-350', 'gill-350'],
@@ -20,6 +24,14 @@ const kinds = ['whole', 'machine-shop', 'bench', 'assembly', 'orders'];
 const sizes = { A4: [595, 842], Letter: [612, 792] } as const;
 /** Narrower than the margin of the page, which is 12 mm. */
 const edge = 30;
+/** Both margins of a page, in points. */
+const margins = (2 * 12 * 72) / 25.4;
+/** In points; what a reader at a bench makes out. */
+const leastLetters = 8;
+/** Those that somebody works from: cautions stand before the work. */
+const worked: ReadonlySet<string> = new Set(['machine-shop', 'bench', 'assembly']);
+/** A page's points in the pixels of a browser. */
+const pixels = 96 / 72;
 
 let browser: Browser;
 
@@ -43,11 +55,16 @@ interface Printed {
   }[];
   readonly titles: ReadonlySet<string>;
   readonly rowNames: readonly string[];
+  /** In points, as printed. */
+  readonly smallest: number;
 }
 
 async function printed(page: string, size: keyof typeof sizes): Promise<Printed> {
-  const tab = await browser.newPage();
+  const width = Math.floor((sizes[size][0] - margins) * pixels);
+  const tab = await browser.newPage({ viewport: { width, height: 900 } });
+  await tab.emulateMedia({ media: 'print' });
   await tab.goto(pathToFileURL(page).href);
+  const smallest = await smallestLetters(tab, width);
   const paper = page.replace(/\.html$/, `-${size}.pdf`);
   writeFileSync(paper, await tab.pdf({ format: size, printBackground: true }));
   const texts = (selector: string): Promise<string[]> =>
@@ -68,7 +85,23 @@ async function printed(page: string, size: keyof typeof sizes): Promise<Printed>
       /<word xMin="([\d.-]+)" yMin="[\d.-]+" xMax="([\d.-]+)" yMax="[\d.-]+">([^<]*)/g,
     ))
       words.push({ page: at + 1, left: Number(left), right: Number(right), text: text! });
-  return { pages, words, titles, rowNames };
+  return { pages, words, titles, rowNames, smallest };
+}
+
+/** In points. A page that is too wide is printed smaller as a whole. */
+async function smallestLetters(tab: Page, width: number): Promise<number> {
+  const { letters, wide } = await tab.evaluate(() => {
+    const sizesOf = (element: Element): number[] => {
+      const holdsText = [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent!.trim() !== '');
+      if (!holdsText || !element.checkVisibility() || element.closest('.told')) return [];
+      const size = parseFloat(getComputedStyle(element).fontSize);
+      const matrix = element instanceof SVGGraphicsElement ? element.getScreenCTM() : null;
+      return [size * (matrix?.a ?? 1)];
+    };
+    const all = [...document.querySelectorAll('main *:not(title, desc)')].flatMap(sizesOf);
+    return { letters: Math.min(...all), wide: document.documentElement.scrollWidth };
+  });
+  return (letters / pixels) * Math.min(1, width / wide);
 }
 
 describe.each(jobs)('%s', (file, build) => {
@@ -96,7 +129,11 @@ describe.each(jobs)('%s', (file, build) => {
         if ((problem as { status?: number }).status !== 1) throw problem;
       }
       for (const size of ['A4', 'Letter'] as const) {
-        const { pages, words, titles, rowNames } = await printed(page, size);
+        const { pages, words, titles, rowNames, smallest } = await printed(page, size);
+        expect(smallest, `${size}: the smallest letters`).toBeGreaterThanOrEqual(leastLetters - 0.01);
+        const cautions = pages.findIndex((lines) => lines.some((line) => line.startsWith('Cautions')));
+        expect(cautions, `${size}: cautions`).toBe(worked.has(kind) ? 0 : pages.length - 1);
+        expect(pages.at(-1)![0], `${size}: the last page begins`).not.toMatch(/^Cautions/);
         const out = words.filter(({ left, right }) => left < edge || right > sizes[size][0] - edge);
         expect(out.map(({ page: at, text }) => `${size} ${at}: ${text}`)).toEqual([]);
         for (const [at, lines] of pages.entries()) {

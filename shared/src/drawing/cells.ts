@@ -29,8 +29,8 @@ export interface CellsChart {
 }
 
 const width = 720;
-const room = { left: 150, right: 150, top: 48, bottom: 52 };
-const rowHeight = 22;
+const room = { left: 140, right: 170, top: 42, bottom: 48 };
+const rowHeight = 18;
 
 export function cellsChart({ title, description, along, rows }: CellsChart): string {
   const foot = room.top + rows.length * rowHeight;

@@ -22,8 +22,8 @@ export interface Chain {
 }
 
 const width = 720;
-const room = { left: 170, right: 110, top: 56, bottom: 30 };
-const rowHeight = 34;
+const room = { left: 170, right: 110, top: 48, bottom: 26 };
+const rowHeight = 28;
 
 export function chainDrawing(chain: Chain): string {
   const { title, description, datum, unit, links, rest } = chain;

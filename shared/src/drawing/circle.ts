@@ -21,8 +21,8 @@ export interface Circle {
 }
 
 const size = 720;
-const middle = { x: size / 2, y: 250 };
-const outer = 150;
+const middle = { x: size / 2, y: 200 };
+const outer = 125;
 const track = 24;
 const rowHeight = 20;
 

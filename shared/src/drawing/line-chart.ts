@@ -5,7 +5,7 @@ import { frame, type Frame } from './frame.ts';
 import { drawing, element, label, rounded, stroke } from './svg.ts';
 
 const width = 720;
-const height = 420;
+const height = 300;
 const room = { left: 76, right: 24, top: 48, bottom: 56 };
 const rowHeight = 18;
 const perRow = 4;

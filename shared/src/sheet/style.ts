@@ -57,32 +57,45 @@ ol.steps { padding-left: 2rem; }
 .here > th, tr.here > th, td.here, summary.here { background: var(--sheet-here); outline: 1px solid var(--sheet-focus); }
 ul.blanks { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.6rem 1.4rem; }
 span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--sheet-ink); }
-@page { margin: 14mm 12mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
+@page { margin: 12mm 12mm 14mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
 @media print {
-  body { padding: 0; font-size: 8pt; line-height: 1.35; }
+  html { font-size: 8pt; }
+  body { padding: 0; font-size: 8pt; line-height: 1.25; }
   main { max-width: none; }
-  h1 { margin-top: 0; }
+  h1 { margin-top: 0; font-size: 14pt; }
+  h2 { margin: 1rem 0 0.2rem; font-size: 11pt; }
+  h3 { font-size: 9pt; }
   h2, h3, summary, caption, tr.heads, .note, details.fold > p, .step > p { break-after: avoid; }
   p, li { orphans: 2; widows: 2; }
   thead { display: table-header-group; }
   tr, details.fold > p, .grid tbody, .finding, figure, .blanks, .lines li, .step > p { break-inside: avoid; }
-  .grid th[scope='row'] { min-width: 7rem; }
-  td.blank { min-width: 2.6rem; }
+  .findings { columns: 80mm; column-gap: 6mm; margin: 0.3rem 0; }
+  .finding { margin: 0 0 0.6rem; }
+  .text, .number, .notes, .view, caption, details.apart > div { font-size: 8pt; }
+  .grid th[scope='row'] { min-width: 10rem; }
+  .step .grid th[scope='row'] { min-width: 7rem; }
   tr.under { break-before: avoid; }
-  th, td { padding-right: 0.3rem; }
-  .notes { max-width: none; min-width: 7rem; }
+  th, td { padding: 0.08rem 0.3rem 0.08rem 0; }
+  .number { padding-right: 0.5rem; }
+  tbody tr.heads > * { padding-top: 0.3rem; }
+  .notes { max-width: none; min-width: 9rem; }
+  .limits { white-space: normal; }
   thead, thead tr { break-after: avoid; break-inside: avoid; }
-  table { max-width: 100%; }
+  table { max-width: 100%; margin: 0.2rem 0 0.5rem; }
   table.grid { width: 100%; }
-  td.blank { height: 1.4em; }
+  td.blank { min-width: 9mm; height: 4mm; }
+  span.blank { min-width: 27mm; }
+  ul.blanks { gap: 2.5mm 6mm; }
   details.fold { border: none; }
-  details.fold > summary { list-style: none; padding: 0.6rem 0 0.2rem; }
+  details.fold > summary { list-style: none; padding: 0.5rem 0 0.1rem; }
   details.fold::details-content { content-visibility: visible; display: block; block-size: auto; }
   details.apart > summary { list-style: none; }
   details.apart > div { display: none; }
   details.as-figures, .ways { display: none; }
   a.figure { text-decoration: none; }
   .sheet + .sheet { break-before: page; }
-  svg.drawing { max-width: 125mm; }
+  [data-part^='cautions'] { break-before: avoid; break-inside: avoid; }
+  figure { margin: 0.5rem 0; }
+  svg.drawing { max-width: 170mm; }
 }
 `;

@@ -84,11 +84,11 @@ function groupBody({ by, heads, rows }: Group, columns: number): Markup {
   );
 }
 
-/** Places are one column wide each; views share the room. */
-function spread(count: number, columns: number, shared: boolean): number[] {
-  if (!shared) return Array.from({ length: count }, () => 1);
+/** Few places share the room of many, so that a long figure of one widens no column of the others; views fill all of it. */
+function spread(count: number, columns: number, filled: boolean): number[] {
   const width = Math.floor(columns / count);
-  return Array.from({ length: count }, (_, at) => (at === count - 1 ? columns - width * (count - 1) : width));
+  const last = filled ? columns - width * (count - 1) : width;
+  return Array.from({ length: count }, (_, at) => (at === count - 1 ? last : width));
 }
 
 function rowLine(row: GridRow, spans: readonly number[], rest: Markup | '', look: string): Markup {
