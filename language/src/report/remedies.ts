@@ -1,6 +1,6 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
-import { shareOf } from '../semantics/due/settling.ts';
+import { isOpenByEarlier, shareOf } from '../semantics/due/settling.ts';
 import { adjustsFor } from '../semantics/solve/targets.ts';
 import { pathWords } from './check-words.ts';
 import { duesOf } from './due.ts';
@@ -27,7 +27,7 @@ export function whatToDo(outcome: Outcome, check: CheckOutcome): string {
     case 'accepted':
       return '';
     case 'at-risk':
-      return readings(outcome, check) || finerReading(change);
+      return readings(outcome, check) || finerReading(outcome, check, change);
     default:
       return change;
   }
@@ -58,7 +58,11 @@ function settledWords(share: number, things: number): string {
   return things < 2 || share < 0.005 ? '' : `${Math.round(share * 100)} % of what is unsure`;
 }
 
-function finerReading(change: string): string {
+function finerReading(outcome: Outcome, check: CheckOutcome, change: string): string {
+  if (isOpenByEarlier(outcome, check))
+    return ['no reading of today settles it: what it was before is not known well enough', change]
+      .filter((part) => part !== '')
+      .join('; ');
   const finer = 'read it again with a finer instrument';
   return change === '' ? finer : `${finer}; else ${change}`;
 }

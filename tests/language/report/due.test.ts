@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { BuildResult } from '../../../shared/src/result/contract.ts';
 import { sheetJson } from '../../../language/src/report/json.ts';
 import { filesOf } from '../../../language/src/report/place.ts';
+import { whatToDo } from '../../../language/src/report/remedies.ts';
 import { sheetModel } from '../../../language/src/report/sheet.ts';
 import { sheetText } from '../../../language/src/report/text.ts';
 import { run } from '../../reference/run.ts';
@@ -206,5 +207,31 @@ build one {
     );
     expect(json.readAgain).toEqual([]);
     expect(sheet).not.toContain('To be read again');
+  });
+});
+
+describe('what is worn, and too close to call', () => {
+  const worn = (before: string): string => {
+    const { builds } = run(`use prelude 1
+part fine: Instrument { resolution: 0.002 mm, uncertainty: 0.001 mm, calibrated: 2026-01-10 }
+part rough: Instrument { resolution: 0.01 mm, uncertainty: 0.01 mm, calibrated: 2026-01-10 }
+build b {
+  layout: single
+  measured "Built" on 2026-03-01 { block.bore: [80.010] mm with ${before} }
+  machining "Season" on 2026-10-18 { hours-run: was + 31 h }
+  measured "Taken apart" on 2026-11-02 { block.bore: [80.022] mm with fine }
+  tear-down { last-run: 2026-10-18, bore-worn-limits: <= 0.013 mm }
+}
+`);
+    const { outcome } = builds[0]!;
+    const check = outcome.checks.find(({ id }) => id === 'tear-down.bore-wear')!;
+    expect(check.state).toBe('at-risk');
+    return whatToDo(outcome, check);
+  };
+
+  it('is not to be read again where the reading of before leaves it open by itself', () => {
+    // 0.001 mm from its limit: 1.65 times 0.00058 mm of the fine gauge, 0.0058 mm of the rough one
+    expect(worn('fine')).toBe('read it again with a finer instrument');
+    expect(worn('rough')).toBe('no reading of today settles it: what it was before is not known well enough');
   });
 });

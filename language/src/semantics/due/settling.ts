@@ -7,6 +7,7 @@ import { difference, movementOf, questionOf, readComparison } from '../check/que
 import type { Movement, Question } from '../check/question.ts';
 import { planBuild } from '../plan/run.ts';
 import type { Plan } from '../plan/run.ts';
+import { countsNow } from '../plan/unsure.ts';
 
 export interface Due {
   readonly input: MissingInput;
@@ -83,26 +84,49 @@ function questionsOf(plan: Plan, { rule, expect, kind, origin, axes }: CheckOutc
 }
 
 function addShares(
-  { value, low, high, guard }: Question,
-  { axes, cells }: CheckOutcome,
+  question: Question,
+  check: CheckOutcome,
   cell: number,
   add: (key: string, share: number) => void,
 ): void {
-  const at = movementOf(value, axes, cell);
-  for (const [side, own] of [
-    [low, cells[cell]!.low],
-    [high, cells[cell]!.high],
-  ] as const) {
-    // where the build's own limits speak, those of the rule do not move
-    const limit = own === null ? null : own === side.data[cell] ? movementOf(side, axes, cell) : still(own);
-    if (limit === null) continue;
-    const room = difference(at, limit);
+  for (const room of roomsOf(question, check, cell)) {
     const whole = variance(room);
     if (whole === 0) continue;
-    const taken = Math.min(1, (guard * Math.sqrt(whole)) / Math.max(Math.abs(room.middle), Number.MIN_VALUE));
+    const taken = Math.min(1, (question.guard * Math.sqrt(whole)) / Math.max(Math.abs(room.middle), Number.MIN_VALUE));
     for (const { source, by } of room.moves.values())
-      for (const one of source.cells) add(keyOf(one), (taken * (by * source.deviation) ** 2) / whole);
+      // what was read before is not read again
+      for (const one of source.cells.filter(countsNow)) add(keyOf(one), (taken * (by * source.deviation) ** 2) / whole);
   }
+}
+
+/** How far the value is from each limit, and what moves that. */
+function roomsOf({ value, low, high }: Question, { axes, cells }: CheckOutcome, cell: number): readonly Movement[] {
+  const at = movementOf(value, axes, cell);
+  const sides = [
+    [low, cells[cell]!.low],
+    [high, cells[cell]!.high],
+  ] as const;
+  return sides.flatMap(([side, own]) => {
+    if (own === null) return [];
+    // where the build's own limits speak, those of the rule do not move
+    return [difference(at, own === side.data[cell] ? movementOf(side, axes, cell) : still(own))];
+  });
+}
+
+/** True where a figure of before makes a place too close to call by itself: nothing that can be read now would settle it. */
+export function isOpenByEarlier(outcome: Outcome, check: CheckOutcome): boolean {
+  const questions = questionsOf(planBuild(outcome.binding, undefined, outcome.texts), check);
+  const isTooClose = (room: Movement, guard: number): boolean =>
+    Math.abs(room.middle) < guard * Math.sqrt(variance(ofBefore(room)));
+  return check.cells.some(
+    ({ state }, at) =>
+      state === 'at-risk' &&
+      questions.some((one) => roomsOf(one, check, at).some((room) => isTooClose(room, one.guard))),
+  );
+}
+
+function ofBefore({ middle, moves }: Movement): Movement {
+  return { middle, moves: new Map([...moves].filter(([, { source }]) => !source.cells.some(countsNow))) };
 }
 
 function still(figure: number): Movement {
