@@ -8,6 +8,7 @@ import type { Quantity } from '../../language/src/semantics/certainty/compiled/c
 import { Draws } from '../../language/src/semantics/certainty/draws.ts';
 import { simulated } from '../../language/src/semantics/certainty/monte-carlo.ts';
 import { planBuild } from '../../language/src/semantics/plan/run.ts';
+import { countsNow } from '../../language/src/semantics/plan/unsure.ts';
 import { runSample } from '../reference/run.ts';
 import { ByHand } from './by-hand.ts';
 
@@ -25,7 +26,9 @@ const figures = (path: string): Float64Array => {
   return value.tensor.data;
 };
 const draws = new Draws(plan.sensitivities().sources(), 1);
-const columnOf = new Map(draws.cells.map(({ slot, cell }, at) => [`${slot} ${cell}`, at]));
+// as measured: what is written by hand reads nothing from before
+const drawnNow = draws.cells.map((one, at) => ({ ...one, column: at })).filter(countsNow);
+const columnOf = new Map(drawnNow.map(({ slot, cell, column }) => [`${slot} ${cell}`, column]));
 
 function median(times: number[]): number {
   return times.sort((a, b) => a - b)[Math.floor(times.length / 2)]!;
@@ -149,8 +152,8 @@ const lanesTime = ((performance.now() - lanesStart) * trials) / fewTrials;
 
 // The same derived figures, as far as a person would write them down, one trial after the other
 const drawnColumns = new Map<number, Map<number, number>>();
-draws.cells.forEach(({ slot, cell }, at) => {
-  drawnColumns.set(slot, (drawnColumns.get(slot) ?? new Map<number, number>()).set(cell, at));
+drawnNow.forEach(({ slot, cell, column }) => {
+  drawnColumns.set(slot, (drawnColumns.get(slot) ?? new Map<number, number>()).set(cell, column));
 });
 const { clock } = plan;
 const movingSlots = new Set(
