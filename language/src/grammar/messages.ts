@@ -96,6 +96,11 @@ const VALUE_RULES: ReadonlySet<string> = new Set([
 function tell(due: string, rule: string, found: Token, before: Token | undefined): Message {
   const after = before === undefined || isBreak(before) ? '' : ` after ${shortened(before.image)}`;
   const rest = isBreak(found) || found.image === '' ? '' : shortened(found.image);
+  if (nameOf(found) === 'to' && before !== undefined && ['NUMBER', 'UNIT'].includes(nameOf(before)))
+    return {
+      code: 'syntax.not-understood',
+      message: 'from one figure to another is written with two points: 4.030..4.031 in',
+    };
   if (due === '' && VALUE_RULES.has(rule)) return missingValue(rest, found, after);
   if (rule === 'Given' || (due === ':' && rule !== 'Solve')) {
     return { code: 'syntax.missing-colon', message: `: with a value, or { with a body, is missing${after}` };

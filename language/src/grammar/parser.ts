@@ -18,6 +18,7 @@ import { lineEnd } from './positions.ts';
 import { repair } from './repair.ts';
 import { STAND_IN } from './tokens.ts';
 import { Told } from './told.ts';
+import { plainUnit } from './habits.ts';
 import { plainMargin, plainNumber } from './slips.ts';
 
 export interface ParsedBlock {
@@ -46,7 +47,7 @@ class PlainValues extends DefaultValueConverter {
   protected override runConverter(rule: GrammarAST.AbstractRule, input: string, cstNode: CstNode): ValueType {
     if (rule.name === 'NUMBER') return plainNumber(input);
     if (rule.name === 'MARGIN') return plainMargin(input);
-    if (rule.name === 'UNIT') return input === '"' ? 'in' : input;
+    if (rule.name === 'UNIT') return plainUnit(input);
     if (input === STAND_IN) return rule.name === 'ID' ? 'unknown' : 'this line is not finished'; // see repair.ts
     if (rule.name === 'STRING' && (input.length < 2 || !input.endsWith('"')))
       return super.runConverter(rule, `${input}"`, cstNode);

@@ -2,6 +2,7 @@
  * Figures and signs as people write them by habit, each with a message of its own and a fix: 4-1/2 in, 4,125 in, 4.125", 4.125in, a pasted ≤.
  * They are read as meant, so that one slip costs one message. Knows words and figures only.
  */
+import { noSuchDay, plusMinus, splitUnit } from './habits.ts';
 import { textError, type TextProblem } from './problem.ts';
 import { endOf, kindOf, nameOf, retype, type Token } from './tokens.ts';
 
@@ -37,7 +38,11 @@ export function mendSlips(text: string, tokens: readonly Token[], problems: Text
     else if (name === ')' || name === ']') depth = Math.max(0, depth - 1);
     mended.push(token);
     if (name === 'NUMBER') i += numberSlip(text, tokens, i, depth, mended, problems);
-    else if (name === 'UNIT') unitSlip(tokens[i - 1], token, problems);
+    else if (name === 'UNIT') {
+      unitSlip(tokens[i - 1], token, problems);
+      i += splitUnit(text, tokens, i, problems);
+    } else if (name === '+') i += plusMinus(text, tokens, i, problems);
+    else if (name === 'DATE') noSuchDay(token, problems);
     if (name === 'NUMBER' || name === 'UNIT') i += turnedMargin(text, tokens, i + 1, mended, problems);
   }
   return mended;
@@ -120,7 +125,7 @@ function nameBehindFigure(tokens: readonly Token[], i: number, mended: Token[], 
 function unitSlip(before: Token | undefined, unit: Token, problems: TextProblem[]): void {
   if (before === undefined || !touches(before, unit)) return;
   if (unit.image === '"') {
-    problems.push(slip('syntax.inch-mark', 'inches are written in, not "', unit, unit, ' in'));
+    problems.push(slip('syntax.inch-mark', 'inches are written as in 4.125 in, not with "', unit, unit, ' in'));
   } else if (nameOf(before) !== ']' && nameOf(before) !== '->' && !/^[%°]/.test(unit.image)) {
     const message = `a blank is missing between ${before.image} and its unit ${unit.image}`;
     problems.push(slip('syntax.missing-blank', message, unit, unit, ` ${unit.image}`));

@@ -72,6 +72,8 @@ function withoutUnit(at: AstNode): Typed | null {
   if (units.size > 1) return { number: text, unit: '' };
   const [unit] = units;
   if (unit === undefined) return { number: text, unit: listUnit(at) };
+  // written by habit, such as an inch mark: shown as it is declared
+  if (!text.includes(unit)) return null;
   return { number: text.replaceAll(unit, '').replace(/\s+/g, ' ').trim(), unit };
 }
 

@@ -43,7 +43,7 @@ const cases: Case[] = [
   {
     text: inBuild('a: 4.125»"«'),
     code: 'syntax.inch-mark',
-    says: 'inches are written in',
+    says: 'inches are written as in 4.125 in',
     fixed: inBuild('a: 4.125 in'),
   },
   {
@@ -65,6 +65,30 @@ const cases: Case[] = [
     says: 'the upper margin goes first: +0.0005/-0',
     fixed: inBuild('a: 4.1 in +0.0005/-0'),
   },
+  {
+    text: inBuild('a: 45 »ft lb«, b: 1 in'),
+    code: 'syntax.split-unit',
+    says: 'a unit is one word: ft lb is written ft-lbf',
+    fixed: inBuild('a: 45 ft-lbf, b: 1 in'),
+  },
+  {
+    text: inBuild('a: 61 »N.m«'),
+    code: 'syntax.split-unit',
+    says: 'N.m is written N*m',
+    fixed: inBuild('a: 61 N*m'),
+  },
+  {
+    text: inBuild('a: 4.030 »+/-« 0.001 in'),
+    code: 'syntax.plus-minus',
+    says: 'written ± or +-',
+    fixed: inBuild('a: 4.030 +- 0.001 in'),
+  },
+  {
+    text: 'build b { measured "x" on »2026-02-30« { a: [1] in } }\n',
+    code: 'syntax.no-such-day',
+    says: 'no calendar has the day 2026-02-30',
+  },
+  { text: inBuild('a: 4.030 »to« 4.031 in'), code: 'syntax.not-understood', says: 'two points: 4.030..4.031 in' },
   { text: inBuild('a: »“pump”«'), code: 'syntax.unknown-character', says: 'write "pump"', fixed: inBuild('a: "pump"') },
   {
     text: inBuild('a: 4 in »−« 1 in'),
