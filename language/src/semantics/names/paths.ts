@@ -118,10 +118,14 @@ function unknownStep(path: ast.Path, i: number, within: Found, env: Env): void {
   reportNotInside(path.steps[i]!, owner, within.is === 'mount' ? env.draft.namesInside(within.mount) : [], env);
 }
 
-/** A practice may begin at a component. */
+const mostWays = 3;
+
+/** A practice may begin at a component. A figure may stand further in than where it was looked for. */
 function unknownInside(step: ast.PathStep, env: Env): void {
   const components = /^[A-Z]/.test(step.name) ? env.library.components.keys() : [];
-  reportNotInside(step, env.draft.mountWords(env.mount), [...env.draft.namesInside(env.mount), ...components], env);
+  const names = [...env.draft.namesInside(env.mount), ...components];
+  const below = env.draft.waysDown(step.name, env.mount).slice(0, mostWays);
+  reportNotInside(step, env.draft.mountWords(env.mount), names, env, below);
 }
 
 function unknownAround(step: ast.PathStep, env: Env): void {
@@ -130,8 +134,15 @@ function unknownAround(step: ast.PathStep, env: Env): void {
   env.report.add('name.unknown', at, { name: step.name, near: didYouMean(near) }, { fixes: insteadOf(at, near) });
 }
 
-function reportNotInside(step: ast.PathStep, owner: string, names: readonly string[], env: Env): void {
-  const near = env.report.nearest(step.name, names);
+/** `known`: what is surely meant, where that is known. */
+function reportNotInside(
+  step: ast.PathStep,
+  owner: string,
+  names: readonly string[],
+  env: Env,
+  known: readonly string[] = [],
+): void {
+  const near = known.length > 0 ? known : env.report.nearest(step.name, names);
   const at = target(env, step, 'name');
   env.report.add(
     'name.not-inside',

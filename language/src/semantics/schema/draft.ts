@@ -195,6 +195,19 @@ export class Draft {
     return [...(this.mounts[mount]?.names.keys() ?? [])];
   }
 
+  /** Ways from here to figures of this name further in that can be given, the shortest first. */
+  waysDown(name: string, from: MountId): string[] {
+    const above = this.mounts[from]!.path;
+    const start = above === '' ? '' : `${above}.`;
+    const ways = this.slots.flatMap((slot) =>
+      slot.sort === 'property' && slot.name === name && slot.path.startsWith(start)
+        ? [slot.path.slice(start.length)]
+        : [],
+    );
+    const steps = (way: string): number => way.split('.').length;
+    return ways.sort((a, b) => steps(a) - steps(b));
+  }
+
   namesSeen(mount: MountId): string[] {
     const names = new Set<string>(this.namesInside(0));
     for (let at: MountId | null = mount; at !== null; at = this.mounts[at]?.parent ?? null)

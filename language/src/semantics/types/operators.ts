@@ -6,7 +6,7 @@ import { add, canCompare, combine, isPoint, raise, subtract, type Measure } from
 import type { Binary, Expr } from '../ir.ts';
 import { due as dueOf, target, workedFrom, type Due, type Env } from './env.ts';
 import { readExpression } from './expression.ts';
-import { fitsType, sameAxis } from './fit.ts';
+import { fitsType, reportBare, sameAxis, writtenBare } from './fit.ts';
 import { binary, flag, measureOf, negated, nothing, typed, unionAxes } from './make.ts';
 import type { ValueType } from './type.ts';
 import { isKnown } from './references.ts';
@@ -141,8 +141,20 @@ function readComparison(expr: ast.Binary, operator: Binary, env: Env): Expr {
   if (a.is === 'unsettled' || b.is === 'unsettled') return { ...nothing(expr), type: typed(flag) };
   const equality = operator === '==' || operator === '!=';
   const ordered = a.is === 'measure' || a.is === 'date' || a.is === 'index';
+  if (unitMissing(left, right, env) || unitMissing(right, left, env)) return { ...nothing(expr), type: typed(flag) };
   if (!common(a, b, env) || (!equality && !ordered)) return disagree(expr, left, right, 'compare', env);
   return binary(operator, left, right, flag, expr);
+}
+
+/** A bare figure beside one with a dimension: true where it was that, and reported. */
+function unitMissing(bare: Expr, beside: Expr, env: Env): boolean {
+  const [is, due] = [bare.type.value, beside.type.value];
+  if (is.is !== 'measure' || due.is !== 'measure' || bare.at === null || !writtenBare(bare.at)) return false;
+  if (!isNone(is.measure.dimension) || isNone(due.measure.dimension)) return false;
+  const picked = beside.op === 'gather' ? beside.of : beside;
+  const unit = picked.op === 'slot' ? env.draft.slots[picked.slot]?.shown[0]?.unit?.symbol : undefined;
+  reportBare(bare.at, due.measure.dimension, dueOf(due, [], textOf(beside.at), unit), env);
+  return true;
 }
 
 /** The side that says what is meant is read first, so that a choice or a label on the other is understood. */
