@@ -154,11 +154,11 @@ describe('Tarn 427 a season later', () => {
     expect(unsure('skirt-worn')).toBeCloseTo((Math.SQRT2 * 0.00005) / Math.sqrt(12), 12);
     expect(unsure('main-journal-worn')).toBeCloseTo((Math.SQRT2 * 0.00005) / Math.sqrt(12), 12);
     expect(unsure('bore-worn')).toBeCloseTo((Math.SQRT2 * 0.0001) / Math.sqrt(12 * 6), 12);
-    expect(surely('bore-worn-surely')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
+    // set anew on each of the days: 2 √2 times 0.0001 in of the bore gauge, 0.000052 in of the micrometer
+    expect(surely('bore-worn-surely')).toEqual([0, 0, 0, 0, 1, 0, 0, 0]);
     expect(surely('skirt-worn-surely')).toEqual([1, 1, 1, 1, 1, 1, 1, 1]);
-    // 0.0001 in on all but main 2
-    expect(surely('main-journal-worn-surely')).toEqual([1, 0, 1, 1, 1]);
-    expect(surely('rod-journal-worn-surely')).toEqual([1, 1, 1, NaN]);
+    expect(surely('main-journal-worn-surely')).toEqual([0, 0, 0, 0, 0]);
+    expect(surely('rod-journal-worn-surely')).toEqual([0, 1, 0, NaN]);
   });
   test('a spring has tired, a valve has sunk and takes the room from its inner spring, a bolt has stayed longer', () => {
     expect(season.figures('exhaust.spring-lost')[1]).toBeCloseTo(13 / 106, 9);
