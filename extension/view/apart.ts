@@ -11,23 +11,35 @@ export interface Told {
   readonly html: string | null;
 }
 type Ask = (node: string, asked: Asked) => void;
+/** A branch that is open, as it is written down while the page is gone. */
+type Kept = Asked & { readonly node: string };
 
 export class TakenApart {
   private readonly sheet: HTMLElement;
   private readonly ask: Ask;
+  /** Told when other branches are open than before. */
+  private readonly changed: () => void;
   /** What a button says, with `{0}` for the name of its figure. */
   private readonly label: string;
   /** Branches that are open, by their way from the figure, and what was asked for each. */
   private readonly open = new Map<string, Asked>();
   private readonly had = new Map<string, string>();
 
-  constructor(sheet: HTMLElement, ask: Ask) {
+  /** `kept`: what an earlier page had open; opened again as soon as its figures are there. */
+  constructor(sheet: HTMLElement, ask: Ask, changed: () => void, kept: unknown) {
     this.sheet = sheet;
     this.ask = ask;
+    this.changed = changed;
+    if (Array.isArray(kept)) for (const { node, ...asked } of kept.filter(isKept)) this.open.set(node, asked);
     this.label = sheet.dataset['apart'] ?? '{0}';
     sheet.addEventListener('toggle', ({ target }) => target instanceof HTMLDetailsElement && this.toggled(target), {
       capture: true,
     });
+  }
+
+  /** Those that stand under others come after them. */
+  kept(): readonly Kept[] {
+    return [...this.open].map(([node, asked]) => ({ node, ...asked }));
   }
 
   /** Puts a button before each figure of a piece that is new. */
@@ -52,9 +64,14 @@ export class TakenApart {
       button.setAttribute('aria-expanded', 'false');
       return;
     }
-    this.open.set(figure, { figure, view: 'measured', way: 'both' });
+    this.opened(figure, { figure, view: 'measured', way: 'both' });
     this.placeUnder(button);
     this.ask(figure, this.open.get(figure)!);
+  }
+
+  private opened(node: string, asked: Asked): void {
+    this.open.set(node, asked);
+    this.changed();
   }
 
   /** After the pieces of the page have changed: what was open is there again, and asked for anew. */
@@ -99,7 +116,7 @@ export class TakenApart {
     const { apart: figure, view, way } = branch.dataset;
     if (node === undefined || figure === undefined || view === undefined || way === undefined) return;
     if (!branch.open) return this.forget(node);
-    this.open.set(node, { figure, view, way });
+    this.opened(node, { figure, view, way });
     this.ask(node, { figure, view, way });
   }
 
@@ -107,6 +124,7 @@ export class TakenApart {
     this.open.delete(node);
     this.had.delete(node);
     this.bodyOf(node)?.replaceChildren();
+    this.changed();
   }
 
   private bodyOf(node: string): Element | null {
@@ -141,6 +159,12 @@ export class TakenApart {
     line.append(cell);
     place.after(line);
   }
+}
+
+function isKept(thing: unknown): thing is Kept {
+  if (typeof thing !== 'object' || thing === null) return false;
+  const { node, figure, view, way } = thing as Readonly<Record<string, unknown>>;
+  return [node, figure, view, way].every((one) => typeof one === 'string');
 }
 
 /** A figure may have further lines: nothing stands between them. */

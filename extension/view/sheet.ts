@@ -43,11 +43,24 @@ const sheet = document.querySelector<HTMLElement>('#sheet')!;
 const announcer = document.querySelector<HTMLElement>('#told')!;
 const builds = document.querySelector<HTMLSelectElement>('#build')!;
 const kinds = document.querySelector<HTMLSelectElement>('#kind')!;
-const apart = new TakenApart(sheet, (node, asked) => editor.postMessage({ is: 'apart', node, ...asked }));
+const before = editor.getState();
+const apart = new TakenApart(
+  sheet,
+  (node, asked) => editor.postMessage({ is: 'apart', node, ...asked }),
+  keep,
+  typeof before === 'object' && before !== null && 'apart' in before ? before.apart : [],
+);
+/** What the page shows, once it shows something. */
+let now: Shown | null = null;
 /** A place that was to be gone to and was not there yet. */
 let awaited: string | null = null;
 let lastSummary = '';
 let lastShown = '';
+
+/** What is here again after a restart. */
+function keep(): void {
+  if (now) editor.setState({ ...now, apart: apart.kept() });
+}
 
 window.addEventListener('message', ({ data }: MessageEvent<Message>) => {
   if (data.is === 'sheet') show(data);
@@ -110,7 +123,8 @@ function pieceIdOf(element: Element): string {
 
 /** With the place on the page and what had the focus as they were. */
 function show({ shown, open, told, empty }: Message & { readonly is: 'sheet' }): void {
-  editor.setState(shown);
+  now = shown;
+  keep();
   const what = `${shown.uri} ${shown.build} ${shown.kind}`;
   const place = what === lastShown ? topmost() : null;
   const had = document.activeElement instanceof HTMLElement ? document.activeElement : null;

@@ -225,11 +225,51 @@ test('is a page to be printed, saved where the editor cannot open a browser', as
   await expect.poll(text, { timeout: 15_000 }).toMatch(/^<!doctype html>[^]*Order to the machine shop: tarn-427/);
 }, 60_000);
 
-test('is there again after a restart, with what was chosen', async () => {
-  // the editor writes down what it shows every few seconds
+/** The editor writes down what it shows every few seconds. */
+async function restart(): Promise<void> {
   await window.page.waitForTimeout(10_000);
   await window.page.reload();
+}
+
+test('is there again after a restart, with what was chosen', async () => {
+  await restart();
   const frame = await sheet();
   await frame.locator('h1', { hasText: 'Order to the machine shop' }).waitFor({ timeout: 60_000 });
   expect(await frame.locator('#kind').inputValue()).toBe('machine-shop');
 }, 150_000);
+
+/** Figures that are open, in the order of the page. */
+function apart(frame: Frame): Promise<(string | undefined)[]> {
+  return frame
+    .locator('button.apart[aria-expanded="true"]')
+    .evaluateAll((all) => all.map((each) => (each as HTMLElement).dataset['opens']));
+}
+
+test('figures that were taken apart are open again after a restart, branch by branch; those that were closed are not', async () => {
+  const opener = (frame: Frame, figure: string): Locator => frame.locator(`button.apart[data-opens="${figure}"]`);
+  const tree = (frame: Frame): Locator => frame.locator('.apart-of [data-node="clearance-volume"]');
+  const branch = (frame: Frame): Locator => tree(frame).locator('details[data-apart="clearance-volume[1]"]').first();
+  const before = await sheet();
+  await before.locator('#kind').selectOption('whole');
+  await before.locator('h1', { hasText: 'Build sheet' }).waitFor();
+  await opener(before, 'clearance-volume')
+    .or(before.locator('h2', { hasText: /^Stack-up and/ }))
+    .first()
+    .waitFor();
+  if ((await opener(before, 'clearance-volume').count()) === 0) await unfold(before, 'Stack-up and compression');
+  for (const figure of ['clearance-volume', 'compression']) await opener(before, figure).click();
+  await branch(before).locator('summary').first().click();
+  await branch(before).locator('.tree').first().waitFor();
+  await opener(before, 'compression').click();
+  const opened = await apart(before);
+  expect(opened).toContain('clearance-volume');
+  await restart();
+  const after = await sheet();
+  await branch(after).locator('.tree').first().waitFor({ timeout: 60_000 });
+  expect(await opener(after, 'clearance-volume').getAttribute('aria-expanded')).toBe('true');
+  expect(await branch(after).evaluate((element) => (element as HTMLDetailsElement).open)).toBe(true);
+  expect(await opener(after, 'compression').getAttribute('aria-expanded')).toBe('false');
+  expect(await apart(after)).toEqual(opened);
+  await opener(after, 'clearance-volume').click();
+  await tree(after).waitFor({ state: 'detached' });
+}, 180_000);
