@@ -113,10 +113,10 @@ export function placeKey(axis: Axis, place: number): string | number {
   return axis.labels?.[place] ?? axis.coordinates[place] ?? place + 1;
 }
 
-/** `station 3`, `top`: a place in words. */
+/** `station 3`, `top`, `spot a`: a place in words. A letter says nothing without its axis. */
 export function placeWords(axis: Axis, place: number): string {
-  const name = placeName(axis, place);
-  return axis.labels ? String(name).replaceAll('-', ' ') : `${axis.name.replaceAll('-', ' ')} ${name}`;
+  const name = String(placeName(axis, place)).replaceAll('-', ' ');
+  return axis.labels && name.length > 1 ? name : `${axis.name.replaceAll('-', ' ')} ${name}`;
 }
 
 /** `plate[3].width[upper]`: each index stands behind the mount or the figure that varies along it. `null` as a place: all of it. */
