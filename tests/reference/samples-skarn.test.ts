@@ -80,6 +80,17 @@ describe('Skarn 998', () => {
     expect(only(out, 'intake.valve-clears-piston')).toEqual(['intake.valve-clears-piston[4]']);
     expect(only(out, 'exhaust.valve-clears-piston')).toEqual([]);
   });
+  test('head bolts come in the order of their maker: outwards from the middle, from one side to the other', () => {
+    const bolt = skarn.figures('head-joint.turn-comes').map((_, turn, turns) => turns.indexOf(turn + 1));
+    expect(bolt.toSorted((a, b) => a - b)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+    const [across, away] = ['head-joint.across', 'head-joint.from-middle'].map((path) => skarn.figures(path));
+    const sides = bolt.map((at) => Math.sign(across![at]!));
+    expect(sides).toEqual([-1, 1, -1, 1, -1, 1, -1, 1, -1, 1]);
+    const out = bolt.map((at) => Math.round(away![at]! / unit.mm));
+    // √(46² + 0²), √(46² + 82²), √(46² + 164²) mm
+    expect(out).toEqual([46, 46, 94, 94, 94, 94, 170, 170, 170, 170]);
+    near(skarn, 'head-joint.torque-at-pass', 'N*m', [14.67, 29.33, 44], 0.01);
+  });
   test('springs, speed, size', () => {
     near(skarn, 'intake.seat-load', 'N', [156], 0.5);
     near(skarn, 'intake.open-load', 'N', [383], 0.5, 'specified');

@@ -213,6 +213,15 @@ describe('drawings', () => {
     expect(bodyOf(built[0]!, 'assembly')).not.toContain('main-joint-order');
   });
 
+  it('of the heads by their maker, where he says it', () => {
+    const body = bodyOf(built[1]!, 'assembly');
+    const [, step] = /<li class="step"><h3>Deck, gasket and heads<\/h3>([^]*?)<li class="step">/.exec(body)!;
+    expect(step).toContain('data-drawing="head-joint-order"');
+    // the list of the part, read backwards: stud 3 first, stud 8 second
+    expect(step).toMatch(/In turn: 3, 8, 4, 7, 2, 9, 5, 6, 1, 10\b/);
+    expect(body.match(/data-drawing="head-joint-order"/g)).toHaveLength(1);
+  });
+
   it('a chain adds up to what it says is left', () => {
     const chains = built
       .flatMap((one) => drawingsOf(one, options.drawings).map(({ drawing }) => drawing))

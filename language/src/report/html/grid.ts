@@ -35,14 +35,18 @@ export function gridTable({ caption, groups }: GridBlock): Markup {
   );
 }
 
-/** A group of more places than stand beside each other, as several. */
+/** A group of more places than stand beside each other, as several; who is led to a figure comes to the first of them. */
 function narrowed(group: Group): Group[] {
   const parts = Math.ceil(group.heads.length / mostColumns);
   const width = Math.ceil(group.heads.length / parts);
   return Array.from({ length: parts }, (_, part) => ({
     ...group,
     heads: group.heads.slice(part * width, part * width + width),
-    rows: group.rows.map((row) => ({ ...row, cells: row.cells.slice(part * width, part * width + width) })),
+    rows: group.rows.map(({ anchor, ...row }) => ({
+      ...row,
+      cells: row.cells.slice(part * width, part * width + width),
+      ...(part === 0 && anchor !== undefined ? { anchor } : {}),
+    })),
   }));
 }
 
