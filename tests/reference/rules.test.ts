@@ -160,6 +160,12 @@ const cases: readonly Case[] = [
     out: 'n/a',
   },
   {
+    rule: 'layout.one-fires-at-a-time',
+    about: 'one cylinder named twice, which its own rule tells',
+    members: 'layout: inline-4 { firing-order: [1, 3, 3, 2] }',
+    out: 'n/a',
+  },
+  {
     rule: 'layout.firing-angles-on-dead-centre',
     about: 'an angle off the dead centre',
     members: 'layout: inline-4 { firing-angles: [0, 180, 350, 540] deg }',

@@ -51,6 +51,17 @@ describe('without one, the reading is told of', () => {
       'reading.point: head.chamber[2] was read as 6.6 cc, where 66.0 cc is given: look at the point.',
     ]);
   });
+  test('all alike to the last digit: were they read?', () => {
+    const alike = (read: string, layout = 'inline-4') =>
+      runEdited(engineOf('', read).replace('inline-2', layout)).builds[0]!.outcome.problems.flatMap(({ code, args }) =>
+        code === 'reading.alike' ? [args] : [],
+      );
+    expect(alike('piston.skirt: [4.1205, 4.1205, 4.1205, 4.1205] in')).toEqual([{ path: 'piston.skirt', count: '4' }]);
+    expect(alike('piston.skirt: [others: 4.1205] in')).toEqual([]);
+    expect(alike('piston.skirt: [4.1205, 4.1205, 4.1205, 4.1206] in')).toEqual([]);
+    expect(alike('piston.skirt: [4.1205, 4.1205, 4.1205, _] in')).toEqual([]);
+    expect(alike('piston.skirt: [4.1205, 4.1205] in', 'inline-2')).toEqual([]);
+  });
   test.each([
     ['what is read otherwise for good reasons', 'head.chamber: 66 cc', 'head.chamber: [60.2, 132] cc'],
     [

@@ -1,6 +1,11 @@
-/** Readings so far from what was given that the unit or the point must have slipped; of what has a tolerance its own check tells. */
+/**
+ * Readings so far from what was given that the unit or the point must have slipped (of what has a tolerance its own check tells), and
+ * lists that look copied.
+ */
+import { isNone } from '@thou/shared/dimension/dimension';
 import type { Unit } from '@thou/shared/unit/unit';
 import { Mark } from '../evaluate/value.ts';
+import type { Expr } from '../ir.ts';
 import { markAt } from '../plan/cells.ts';
 import type { Figure } from '../plan/figures.ts';
 import { labelOf } from '../plan/labels.ts';
@@ -21,7 +26,7 @@ export function slipsOfReadings(plan: Plan): readonly PlanProblem[] {
   return plan.schema.slots.flatMap((slot) => {
     const isRead =
       slot.sort === 'property' && plan.given.history(slot.id).some(({ source }) => source.layer === 'measured');
-    return isRead ? slipsOf(plan, slot) : [];
+    return isRead ? [...slipsOf(plan, slot), ...alikeIn(plan, slot)] : [];
   });
 }
 
@@ -47,6 +52,31 @@ function slipsOf(plan: Plan, slot: Slot): readonly PlanProblem[] {
     };
     return { code, severity: 'warning', args, origin: figure.source.origin, related: [] };
   }).filter((problem) => problem !== null);
+}
+
+/** So many places that are alike to the last digit make one ask whether each was read. */
+const many = 4;
+
+/** A list that was written out, each figure of it the same. */
+function alikeIn(plan: Plan, slot: Slot): readonly PlanProblem[] {
+  const { sources } = plan.valueOf(slot.id, 'measured');
+  const hasDimension = slot.type.is === 'measure' && !isNone(slot.type.measure.dimension);
+  if (sources === null || !hasDimension) return [];
+  const figures = new Set(Array.from(sources, (speaker) => plan.sourceAt(slot.id, speaker)));
+  return [...figures].flatMap((figure): readonly PlanProblem[] => {
+    const count = figure?.source.layer === 'measured' ? alikeCount(figure.source.value) : 0;
+    if (figure === null || count < many) return [];
+    const args = { path: slot.path, count: String(count) };
+    return [{ code: 'reading.alike', severity: 'hint', args, origin: figure.source.origin, related: [] }];
+  });
+}
+
+/** Of how many figures a list is made that are all the same; 0 where they differ, or where some are not written out. */
+function alikeCount(value: Expr): number {
+  if (value.op === 'toleranced') return alikeCount(value.nominal);
+  if (value.op !== 'list' || value.others !== null) return 0;
+  const [first, ...rest] = value.entries.map((entry) => (entry.value.op === 'constant' ? entry.value.value : NaN));
+  return first !== undefined && rest.every((one) => one === first) ? value.entries.length : 0;
 }
 
 function slipBetween(slot: Slot, read: number, asked: number): 'reading.unit' | 'reading.point' | null {

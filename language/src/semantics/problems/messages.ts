@@ -169,6 +169,9 @@ const history = {
   ),
   'reading.unit': warning('{path} was read as {reading}, where {asked} is given: look at the unit.'),
   'reading.point': warning('{path} was read as {reading}, where {asked} is given: look at the point.'),
+  'reading.alike': hint(
+    '{path} reads the same to the last digit in all {count} places: was each of them read? What truly reads alike is written once, with "others:".',
+  ),
   'reading.calibration': advice(
     'The calibration of {instrument} counted until {expires}; this reading is of {date}. Have it calibrated, and read again.',
   ),
