@@ -15,7 +15,8 @@ import { typed, unitsWritten } from './typed.ts';
 import { basicUnit, differenceText, inUnit, numberText, numberTextsUncut, showingsIn } from './units.ts';
 import type { Showing } from './units.ts';
 
-const noFigure: SheetFigure = { number: '—', unit: '', second: null, plusMinus: null };
+/** Of what is missing. */
+export const noFigure: SheetFigure = { number: '—', unit: '', second: null, plusMinus: null };
 
 /** `427.6 in³ / 7007 cc`, `10.49 ± 0.05`. */
 export function figureText({ number, unit, second, plusMinus }: SheetFigure): string {

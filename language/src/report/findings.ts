@@ -1,9 +1,10 @@
 // What does not hold, in a machinist's words: the figure, the limit and whose it is, why, and what to do.
 // Every consumer tells a check by these sentences; none is written twice.
-import type { CheckOutcome, CheckState, Outcome, Severity } from '../semantics/plan/outcome.ts';
-import { placeName } from './cells.ts';
-import { showingOfCheck, worstOf } from './check-words.ts';
-import { withUnit } from './figures.ts';
+import type { CheckOutcome, CheckState, Outcome, Severity, SlotOutcome } from '../semantics/plan/outcome.ts';
+import { slotsIn } from '../semantics/reads.ts';
+import { cellOfPlaces, placeName } from './cells.ts';
+import { pathWords, showingOfCheck, worstOf } from './check-words.ts';
+import { figureOf, figureText, noFigure, withUnit } from './figures.ts';
 import { guardLine } from './guard-words.ts';
 import { headline } from './headline.ts';
 import { acceptLine, limitsLine } from './limits-words.ts';
@@ -71,7 +72,7 @@ function weighed(outcome: Outcome, check: CheckOutcome): Severity {
 function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: string; text: string }[] {
   const worst = worstOf(check.cells.filter((cell) => cell.state === check.state));
   return [
-    { label: 'Figures', text: figuresText(outcome, check) },
+    { label: 'Figures', text: figuresText(outcome, check) || comparedText(outcome, check) },
     { label: 'Limits', text: limitsLine(outcome, check, worst, files) },
     { label: 'Guard band', text: check.state === 'at-risk' ? guardLine(outcome, check, worst) : '' },
     { label: 'Because', text: check.because ?? '' },
@@ -79,6 +80,24 @@ function lines(outcome: Outcome, check: CheckOutcome, files: Files): { label: st
     { label: 'Missing', text: check.state === 'cannot-tell' ? listed(missingOf(check).map(missingText)) : '' },
     { label: 'What to do', text: whatToDo(outcome, check) },
   ];
+}
+
+const mostCompared = 4;
+
+/** What a yes or no was made of: of the first place that is out, the figures, choices and texts that were compared. */
+function comparedText(outcome: Outcome, { rule, expect, axes, cells, state }: CheckOutcome): string {
+  const flag = (rule ?? expect)?.demand.flag ?? null;
+  const out = cells.find((cell) => cell.state === state);
+  if (flag === null || out === undefined || state !== 'out-of-limits') return '';
+  const read = [...new Set(slotsIn(flag))].map((id) => outcome.slots[id]!);
+  const isAlong = (one: SlotOutcome): boolean => one.axes.every(({ id }) => axes.some((axis) => axis.id === id));
+  if (read.length === 0 || read.length > mostCompared || !read.every(isAlong)) return '';
+  const figures = read.map((one) => figureOf(outcome, one, cellOfPlaces(one.axes, axes, out.places), 'measured'));
+  if (figures.includes(noFigure)) return '';
+  const texts = figures.map(
+    (figure, at) => `${pathWords(read[at]!.slot.path)} ${figureText({ ...figure, second: null })}`,
+  );
+  return texts.join(', ');
 }
 
 /** Each figure that is out, where there are several. */
