@@ -3,11 +3,12 @@ import { expect, test } from 'vitest';
 import { findingsOf } from '../../language/src/report/findings.ts';
 import { runEdited } from './run.ts';
 
-const figuresOf = (members: string, id: string): string | undefined => {
+const lineOf = (members: string, id: string, label: string): string | undefined => {
   const { outcome } = runEdited(`use prelude 1\nbuild b {\nlayout: inline-4\n${members}\n}\n`).builds[0]!;
   const told = findingsOf(outcome, { placeOf: () => null, nameOf: () => '' }).find(({ check }) => check.id === id);
-  return told?.lines.find(({ label }) => label === 'Figures')?.text;
+  return told?.lines.find((line) => line.label === label)?.text;
 };
+const figuresOf = (members: string, id: string): string | undefined => lineOf(members, id, 'Figures');
 
 test('two texts, each with its name', () => {
   const bolts = 'match[head-bolts] { one-side: "M10x1.25", other-side: "M10x1.5" }';
@@ -19,4 +20,11 @@ test('a choice', () => {
 });
 test('not where one of them is missing', () => {
   expect(figuresOf('crack-test[block] { method: dye }', 'crack-test.crack-tested')).toBeUndefined();
+});
+
+test('a limit that is itself left out is told with its sign', () => {
+  const order = 'layout: inline-4 { firing-order: [1, 4, 3, 2] }';
+  expect(lineOf(order, 'layout.one-fires-at-a-time', 'Limits')).toMatch(/^> 0\.0 deg, /);
+  const ground = 'crank { least-main-journal: 50 mm, main-journal: 49 mm }';
+  expect(lineOf(ground, 'crank.main-journal-can-be-ground', 'Limits')).toMatch(/^≥ 50\.000 mm, /);
 });

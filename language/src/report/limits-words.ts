@@ -10,8 +10,15 @@ export function limitsLine(outcome: Outcome, check: CheckOutcome, worst: CheckCe
   const showing = showingOfCheck(outcome, check);
   const whose = whoseLimit(outcome, check, files);
   if (!worst || (worst.low === null && worst.high === null)) return whose;
-  const text = limitsText(worst.low ?? -Infinity, worst.high ?? Infinity, showing);
+  const text = opened(limitsText(worst.low ?? -Infinity, worst.high ?? Infinity, showing), check);
   return [`${text} ${unitText(showing)}`.trim(), whose].filter((part) => part !== '').join(', ');
+}
+
+/** `> 0.0`, where what was demanded leaves the limit itself out. */
+function opened(text: string, { rule, expect }: CheckOutcome): string {
+  const [only, ...more] = (expect ?? rule)?.demand.comparisons ?? [];
+  if (only === undefined || more.length > 0) return text;
+  return text.replace('≥', only.lowOpen ? '>' : '≥').replace('≤', only.highOpen ? '<' : '≤');
 }
 
 /** `part PL-3 (shelf.thou:12)`. */
