@@ -28,3 +28,13 @@ test('a limit that is itself left out is told with its sign', () => {
   const ground = 'crank { least-main-journal: 50 mm, main-journal: 49 mm }';
   expect(lineOf(ground, 'crank.main-journal-can-be-ground', 'Limits')).toMatch(/^≥ 50\.000 mm, /);
 });
+
+test('what a cut only makes worse is not offered to be cut', () => {
+  const ground = 'crank { least-main-journal: 50 mm, main-journal: 49 mm }';
+  expect(lineOf(ground, 'crank.main-journal-can-be-ground', 'What to do')).toBe(
+    'order another size, or take another part: a cut only makes it worse',
+  );
+  const gap =
+    'block.bore: 80 mm\nmeasured { ring.gap[top]: [0.20, 0.40, 0.40, 0.40] mm }\nduty: street, redline: 6000 rpm\ncrank.stroke: 80 mm, rod.length: 130 mm';
+  expect(lineOf(gap, 'top-ring-gap', 'What to do')).toBe('change ring gap (a cut only makes it larger)');
+});

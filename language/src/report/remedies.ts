@@ -1,8 +1,9 @@
 // What is missing for a check, and what to do about it. The sizes that would mend it are the solver's, not told here.
 import type { CheckOutcome, MissingInput, Outcome } from '../semantics/plan/outcome.ts';
 import { isOpenByEarlier, shareOf } from '../semantics/due/settling.ts';
+import type { AdjustTarget } from '../semantics/schema/schema.ts';
 import { adjustsFor } from '../semantics/solve/targets.ts';
-import { pathWords } from './check-words.ts';
+import { pathWords, worstOf } from './check-words.ts';
 import { duesOf } from './due.ts';
 import { slipOfPen } from './misread.ts';
 import { listed } from './place.ts';
@@ -69,9 +70,11 @@ function finerReading(outcome: Outcome, check: CheckOutcome, change: string): st
 
 function adjustments({ binding: { schema } }: Outcome, check: CheckOutcome): string {
   const { slots } = schema;
+  const adjusts = adjustsFor(schema, check);
+  if (isPastMending(check, adjusts)) return 'order another size, or take another part: a cut only makes it worse';
   let text = '';
   let verb = '';
-  for (const { slot: id, even, link } of adjustsFor(schema, check)) {
+  for (const { slot: id, even, link } of adjusts) {
     const slot = slots[id];
     if (!slot) continue;
     const own = even ? 'even out' : 'change';
@@ -80,6 +83,15 @@ function adjustments({ binding: { schema } }: Outcome, check: CheckOutcome): str
     verb = own;
   }
   return text;
+}
+
+/** A cut would take the very figure that is checked further out. */
+function isPastMending({ slot, cells, state }: CheckOutcome, adjusts: readonly AdjustTarget[]): boolean {
+  const worst = worstOf(cells.filter((cell) => cell.state === state));
+  if (slot === null || worst === null || worst.value === null || state !== 'out-of-limits') return false;
+  if (adjusts.length !== 1 || adjusts[0]!.slot !== slot.id) return false;
+  const isLow = worst.low !== null && worst.value < worst.low;
+  return slot.features.includes(isLow ? 'falls' : 'grows');
 }
 
 function wayOf(features: readonly string[]): string {
