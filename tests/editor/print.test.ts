@@ -54,6 +54,8 @@ interface Printed {
     readonly text: string;
   }[];
   readonly titles: ReadonlySet<string>;
+  /** The first of each row of blanks. */
+  readonly blanks: readonly string[];
   readonly rowNames: readonly string[];
   /** In points, as printed. */
   readonly smallest: number;
@@ -70,6 +72,7 @@ async function printed(page: string, size: keyof typeof sizes): Promise<Printed>
   const texts = (selector: string): Promise<string[]> =>
     tab.locator(selector).evaluateAll((all) => all.map((each) => (each.textContent ?? '').replace(/\s+/g, ' ').trim()));
   const titles = new Set([...(await texts('h2')), ...(await texts('h3'))]);
+  const blanks = await texts('ul.blanks li:first-child');
   const rowNames = (await texts('table.grid th[scope=row]')).filter((name) => name.length > 5);
   await tab.close();
   const read = (...options: string[]): string =>
@@ -85,7 +88,7 @@ async function printed(page: string, size: keyof typeof sizes): Promise<Printed>
       /<word xMin="([\d.-]+)" yMin="[\d.-]+" xMax="([\d.-]+)" yMax="[\d.-]+">([^<]*)/g,
     ))
       words.push({ page: at + 1, left: Number(left), right: Number(right), text: text! });
-  return { pages, words, titles, rowNames, smallest };
+  return { pages, words, titles, blanks, rowNames, smallest };
 }
 
 /** In points. A page that is too wide is printed smaller as a whole. */
@@ -129,7 +132,7 @@ describe.each(jobs)('%s', (file, build) => {
         if ((problem as { status?: number }).status !== 1) throw problem;
       }
       for (const size of ['A4', 'Letter'] as const) {
-        const { pages, words, titles, rowNames, smallest } = await printed(page, size);
+        const { pages, words, titles, blanks, rowNames, smallest } = await printed(page, size);
         expect(smallest, `${size}: the smallest letters`).toBeGreaterThanOrEqual(leastLetters - 0.01);
         const cautions = pages.findIndex((lines) => lines.some((line) => line.startsWith('Cautions')));
         expect(cautions, `${size}: cautions`).toBe(worked.has(kind) ? 0 : pages.length - 1);
@@ -144,6 +147,11 @@ describe.each(jobs)('%s', (file, build) => {
           expect(
             isAlone || /^(Figure Unit|by [a-z ]+ 1 )/.test(last),
             `${size} page ${at + 1} ends with "${last}"`,
+          ).toBe(false);
+          // what is filled in belongs to what stands above it
+          expect(
+            blanks.some((name) => first.startsWith(`${name} `)),
+            `${size} page ${at + 1} begins with "${first}"`,
           ).toBe(false);
           // a drawing begins with its title and the build
           const isRow = !first.endsWith(build) && rowNames.some((name) => first.startsWith(name) && !titles.has(first));

@@ -74,7 +74,7 @@ span.blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid 
   .text, .number, .notes, .view, caption, details.apart > div { font-size: 8pt; }
   .grid th[scope='row'] { min-width: 10rem; }
   .step .grid th[scope='row'] { min-width: 7rem; }
-  tr.under { break-before: avoid; }
+  tr.under, ul.blanks { break-before: avoid; }
   th, td { padding: 0.08rem 0.3rem 0.08rem 0; }
   .number { padding-right: 0.5rem; }
   tbody tr.heads > * { padding-top: 0.3rem; }
