@@ -14,9 +14,9 @@ import { difference, movementOf, sideOf, tensorOf, uncertaintyOf } from './quest
 const coverage = 2;
 
 export function disagreeing(plan: Plan): readonly PlanProblem[] {
-  return plan.schema.slots.flatMap((slot) => {
-    const read = slot.sort === 'derive' && plan.given.history(slot.id).length > 0;
-    return read ? disagreeingCells(plan, slot) : [];
+  return plan.given.slotsWithHistory.flatMap((id) => {
+    const slot = plan.schema.slots[id]!;
+    return slot.sort === 'derive' ? disagreeingCells(plan, slot) : [];
   });
 }
 

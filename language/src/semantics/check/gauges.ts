@@ -27,7 +27,8 @@ interface Reading {
 }
 
 export function aboutInstruments(plan: Plan, checks: readonly CheckOutcome[]): readonly PlanProblem[] {
-  const read = plan.schema.slots.flatMap((slot) => (wasRead(plan, slot) ? readingsOf(plan, slot) : []));
+  const slots = plan.given.slotsWithHistory.map((id) => plan.schema.slots[id]!);
+  const read = slots.flatMap((slot) => (wasRead(plan, slot) ? readingsOf(plan, slot) : []));
   return [...once(plan, read, outOfTime), ...once(plan, read, ofAnotherSort), ...tooCoarse(plan, checks)];
 }
 

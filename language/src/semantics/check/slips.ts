@@ -23,9 +23,9 @@ const apart = 2;
 const pointMoves = [10, 100, 1000];
 
 export function slipsOfReadings(plan: Plan): readonly PlanProblem[] {
-  return plan.schema.slots.flatMap((slot) => {
-    const isRead =
-      slot.sort === 'property' && plan.given.history(slot.id).some(({ source }) => source.layer === 'measured');
+  return plan.given.slotsWithHistory.flatMap((id) => {
+    const slot = plan.schema.slots[id]!;
+    const isRead = slot.sort === 'property' && plan.given.history(id).some(({ source }) => source.layer === 'measured');
     return isRead ? [...slipsOf(plan, slot), ...alikeIn(plan, slot)] : [];
   });
 }

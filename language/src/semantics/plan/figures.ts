@@ -57,6 +57,7 @@ export class Given {
   private readonly dropped: readonly { readonly depth: number; readonly mounts: ReadonlySet<MountId> }[];
   private readonly fitted: ReadonlySet<MountId>;
   private readonly removed: ReadonlySet<MountId>;
+  private machinedOrRead: readonly SlotId[] | null = null;
 
   constructor(binding: BuildBinding) {
     const chain = chainOf(binding);
@@ -95,8 +96,12 @@ export class Given {
     return this.bySlot.get(slot)?.history ?? none;
   }
 
+  /** Those that were machined or read, in the order of the schema; the same after other figures took the place of some. */
   get slotsWithHistory(): readonly SlotId[] {
-    return [...this.bySlot].filter(([, { history }]) => history.length > 0).map(([slot]) => slot);
+    this.machinedOrRead ??= [...this.bySlot]
+      .flatMap(([slot, { history }]) => (history.length > 0 ? [slot] : []))
+      .sort((a, b) => a - b);
+    return this.machinedOrRead;
   }
 
   /** Parts on this mount that a variant put there, dropping what its base had at and below it, for a figure of `depth`. */

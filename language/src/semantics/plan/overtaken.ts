@@ -19,7 +19,6 @@ export function overtakenReadings(workings: Workings): readonly Overtaken[] {
   return given.slotsWithHistory
     .map((id) => schema.slots[id]!)
     .filter((slot) => !given.absent.has(slot.mount) && given.history(slot.id).some(isReading))
-    .sort((a, b) => a.id - b.id)
     .flatMap((slot) => (settledAxes(workings, slot) === null ? [] : overtakenIn(workings, slot)));
 }
 
