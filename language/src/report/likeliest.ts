@@ -14,13 +14,18 @@ export type Blamed = CheckOutcome['blame'][number];
  * that is off its size before what nothing is known of, that before a reading that is to size. Then in the order of the
  * layers; of one layer first the one figure that may be turned, or, where a set is to be alike, the one out of line.
  */
-export function likeliestFirst(outcome: Outcome, check: CheckOutcome): Blamed[] {
+export function likeliestFirst(
+  outcome: Outcome,
+  check: CheckOutcome,
+  blame: readonly Blamed[] = check.blame,
+): readonly Blamed[] {
+  if (blame.length < 2) return blame;
   const { schema } = outcome.binding;
   const made = valuesMadeOf(schema, check);
   const turned = adjustsFor(schema, check);
   const isSet = turned.some(({ even }) => even);
-  const layers = check.blame.map(({ slot, cell }) => outcome.slots[slot]!.layerOf(cell, 'measured'));
-  const ranks = check.blame.map((one, at) => [
+  const layers = blame.map(({ slot, cell }) => outcome.slots[slot]!.layerOf(cell, 'measured'));
+  const ranks = blame.map((one, at) => [
     made === null || made.has(one.slot) ? 0 : 1,
     check.kind === 'to-size' ? 0 : sizeRank(outcome, check, one),
     layers.indexOf(layers[at]!),
@@ -30,7 +35,7 @@ export function likeliestFirst(outcome: Outcome, check: CheckOutcome): Blamed[] 
   ]);
   return ranks
     .toSorted((a, b) => a.map((rank, at) => compared(rank, b[at]!)).find((apart) => apart !== 0) ?? 0)
-    .map((rank) => check.blame[rank.at(-1)!]!);
+    .map((rank) => blame[rank.at(-1)!]!);
 }
 
 function compared(a: number, b: number): number {

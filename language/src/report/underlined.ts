@@ -32,7 +32,11 @@ export function underlined(outcome: Outcome, check: CheckOutcome, uri: string): 
 }
 
 function lookedFor(outcome: Outcome, check: CheckOutcome, uri: string): Underlined {
-  const here = likeliestFirst(outcome, check).filter(({ origin }) => origin.uri === uri);
+  const here = likeliestFirst(
+    outcome,
+    check,
+    check.blame.filter(({ origin }) => origin.uri === uri),
+  );
   const [first, ...more] = here;
   if (first === undefined) {
     const at = check.origin.uri === uri ? check.origin : buildName(outcome);

@@ -86,6 +86,11 @@ export class Given {
     return Object.assign(Object.create(Given.prototype) as Given, this, { bySlot });
   }
 
+  /** Those of which anything was given, in no order. */
+  slots(): Iterable<SlotId> {
+    return this.bySlot.keys();
+  }
+
   /** Of a slot, up to its variants: lowest first. */
   specified(slot: SlotId): readonly Figure[] {
     return this.bySlot.get(slot)?.specified ?? none;

@@ -162,12 +162,9 @@ export class Sensitivities {
   }
 }
 
-/** Only what is given can be unsure of itself, and a default that is written with a tolerance. */
+/** Only what is given can be unsure of itself, and a default that is written with a tolerance. In the order of the schema. */
 function mayBeUnsure({ schema, given }: Plan): readonly SlotId[] {
-  const defaults = tolerancedDefaults(schema);
-  return schema.slots
-    .map(({ id }) => id)
-    .filter((id) => given.specified(id).length > 0 || given.history(id).length > 0 || defaults.has(id));
+  return [...new Set([...given.slots(), ...tolerancedDefaults(schema)])].sort((a, b) => a - b);
 }
 
 const toleranced = new WeakMap<Schema, ReadonlySet<SlotId>>();
