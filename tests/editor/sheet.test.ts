@@ -225,9 +225,9 @@ test('is a page to be printed, saved where the editor cannot open a browser', as
   await expect.poll(text, { timeout: 15_000 }).toMatch(/^<!doctype html>[^]*Order to the machine shop: tarn-427/);
 }, 60_000);
 
-/** The editor writes down what it shows every few seconds. */
+/** The editor writes down what it shows every five seconds, and then only once it has nothing else to do. */
 async function restart(): Promise<void> {
-  await window.page.waitForTimeout(10_000);
+  await window.page.waitForTimeout(20_000);
   await window.page.reload();
 }
 
