@@ -131,11 +131,11 @@ function valuesMadeOf(schema: Schema, { kind, rule, expect }: CheckOutcome): Rea
   return values.length === 0 ? null : madeOf(schema, values);
 }
 
-const made = new WeakMap<Expr, ReadonlySet<SlotId>>();
+const madeByFormula = new WeakMap<Expr, ReadonlySet<SlotId>>();
 
 /** What figures go into these formulas; a choice only picks among them. */
 function madeOf({ slots }: Schema, exprs: readonly Expr[]): ReadonlySet<SlotId> {
-  const known = made.get(exprs[0]!);
+  const known = madeByFormula.get(exprs[0]!);
   if (known) return known;
   const found = new Set(exprs.flatMap(slotsIn));
   for (const id of found) {
@@ -143,6 +143,6 @@ function madeOf({ slots }: Schema, exprs: readonly Expr[]): ReadonlySet<SlotId> 
     if (type.is !== 'measure') continue;
     for (const expr of [formula, measuredBy]) for (const read of expr ? slotsIn(expr) : []) found.add(read);
   }
-  made.set(exprs[0]!, found);
+  madeByFormula.set(exprs[0]!, found);
   return found;
 }
